@@ -1,0 +1,1 @@
+"""Frozen types of equipment types, sites and records."""

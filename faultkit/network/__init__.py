@@ -1,0 +1,1 @@
+"""Site → joined network of Boolean events."""
