@@ -1,0 +1,212 @@
+"""An arithmetic circuit and its passes in several semirings.
+
+The same operations answer different questions: sums and products of
+probabilities give posteriors (Darwiche's differential approach), or and and of
+bit sets say what is possible, max and products find the most probable world,
+min and sums the cheapest one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from functools import cached_property
+from typing import Any
+
+from faultkit.circuit.ops import ADD, MUL, Ops
+
+__all__ = ["Circuit"]
+
+#: Above this many operations a loop over them starts sooner than generated code.
+CODE_LIMIT = 12_000
+
+Function = Callable[[Sequence[Any]], Any]
+
+
+class Circuit:
+    """Operations reachable from one root, in evaluation order.
+
+    Inputs are a sequence of ``inputs`` weights. All passes are pure.
+    """
+
+    def __init__(self, ops: Ops, root: int) -> None:
+        reach = [False] * (ops.inputs + len(ops.args))
+        reach[root] = True
+        for n in range(len(ops.args) - 1, -1, -1):
+            if reach[ops.inputs + n]:
+                _, a, b = ops.args[n]
+                reach[a] = reach[b] = True
+        number = {n: n for n in range(ops.inputs)}
+        self.inputs = ops.inputs
+        self.args: list[tuple[int, int, int]] = []
+        for n, (kind, a, b) in enumerate(ops.args):
+            if reach[ops.inputs + n]:
+                number[ops.inputs + n] = ops.inputs + len(self.args)
+                self.args.append((kind, number[a], number[b]))
+        self.root = number[root]
+        self.used = tuple(n for n in range(ops.inputs) if reach[n])
+
+    def __len__(self) -> int:
+        return len(self.args)
+
+    # -- probability ----------------------------------------------------------
+
+    def value(self, weights: Sequence[float]) -> float:
+        """The root: the probability of the evidence (scaled as the weights are)."""
+        result: float = self._up(weights)
+        return result
+
+    def derivatives(self, weights: Sequence[float]) -> tuple[float, list[float]]:
+        """The root and its derivative by every input."""
+        value, parts = self._down(weights)
+        out = [0.0] * self.inputs
+        for n, d in zip(self.used, parts, strict=True):
+            out[n] = d
+        return value, out
+
+    # -- possibility ----------------------------------------------------------
+
+    def possible(self, masks: Sequence[int]) -> tuple[int, list[int]]:
+        """Bit sets instead of numbers: bit c of the root tells whether column c can hold at all.
+
+        Also, for every input, the columns in which the root can hold with that input.
+        """
+        value, parts = self._down_bits(masks)
+        out = [0] * self.inputs
+        for n, d in zip(self.used, parts, strict=True):
+            out[n] = d & masks[n]
+        return value, out
+
+    # -- best worlds ----------------------------------------------------------
+
+    def best(self, weights: Sequence[float]) -> tuple[float, frozenset[int]]:
+        """Largest product over worlds, and the inputs that make it."""
+        values = list(weights)
+        for kind, a, b in self.args:
+            x, y = values[a], values[b]
+            values.append(x * y if kind == MUL else max(x, y))
+        return values[self.root], self._trace(values, largest=True)
+
+    def cheapest(self, costs: Sequence[float]) -> tuple[float, frozenset[int]]:
+        """Smallest sum over worlds, and the inputs that make it; inf where nothing can hold."""
+        values = list(costs)
+        for kind, a, b in self.args:
+            x, y = values[a], values[b]
+            values.append(x + y if kind == MUL else min(x, y))
+        return values[self.root], self._trace(values, largest=False)
+
+    def _trace(self, values: list[float], *, largest: bool) -> frozenset[int]:
+        chosen: set[int] = set()
+        stack = [self.root]
+        while stack:
+            n = stack.pop()
+            if n < self.inputs:
+                chosen.add(n)
+                continue
+            kind, a, b = self.args[n - self.inputs]
+            if kind == MUL:
+                stack += (a, b)
+            elif values[a] == values[b]:
+                stack.append(min(a, b))
+            else:
+                stack.append(a if (values[a] > values[b]) == largest else b)
+        return frozenset(chosen)
+
+    # -- generated code -------------------------------------------------------
+
+    @cached_property
+    def _up(self) -> Function:
+        if len(self.args) > CODE_LIMIT:
+            return self._loop_up
+        return _compile(self._head() + self._forward("*", "+") + [f" return v{self.root}"])
+
+    @cached_property
+    def _down(self) -> Function:
+        if len(self.args) > CODE_LIMIT:
+            return lambda w: self._loop_down(w, 1.0, bits=False)
+        return _compile(self._head() + self._forward("*", "+") + self._backward("*", "+", "1.0", "0.0"))
+
+    @cached_property
+    def _down_bits(self) -> Function:
+        if len(self.args) > CODE_LIMIT:
+            return lambda w: self._loop_down(w, -1, bits=True)
+        return _compile(self._head() + self._forward("&", "|") + self._backward("&", "|", "-1", "0"))
+
+    def _head(self) -> list[str]:
+        lines = ["def run(x):"]
+        for start in range(0, len(self.used), 200):
+            part = self.used[start : start + 200]
+            lines.append(" " + ";".join(f"v{n}=x[{n}]" for n in part))
+        return lines
+
+    def _forward(self, times: str, plus: str) -> list[str]:
+        return [
+            f" v{n}=v{a}{times if kind == MUL else plus}v{b}"
+            for n, (kind, a, b) in enumerate(self.args, start=self.inputs)
+        ]
+
+    def _backward(self, times: str, plus: str, one: str, zero: str) -> list[str]:
+        """Derivatives gathered from the parents, last operation first."""
+        terms: list[list[str]] = [[] for _ in range(self.inputs + len(self.args))]
+        terms[self.root].append(one)
+        lines: list[str] = []
+        for n in range(len(terms) - 1, -1, -1):
+            mine = terms[n]
+            if not mine:
+                continue
+            name = mine[0]
+            if len(mine) > 1 or times in name:
+                name = f"d{n}"
+                lines.append(f" {name}={plus.join(mine)}")
+            terms[n] = [name]
+            if n >= self.inputs:
+                kind, a, b = self.args[n - self.inputs]
+                if kind == ADD:
+                    terms[a].append(name)
+                    terms[b].append(name)
+                else:
+                    terms[a].append(f"v{b}" if name == one else f"{name}{times}v{b}")
+                    terms[b].append(f"v{a}" if name == one else f"{name}{times}v{a}")
+        outs = ",".join(terms[n][0] if terms[n] else zero for n in self.used)
+        return [*lines, f" return v{self.root},[{outs}]"]
+
+    # -- loops for large circuits --------------------------------------------
+
+    def _loop_up(self, weights: Sequence[Any]) -> Any:
+        values = list(weights)
+        for kind, a, b in self.args:
+            values.append(values[a] * values[b] if kind == MUL else values[a] + values[b])
+        return values[self.root]
+
+    def _loop_down(self, weights: Sequence[Any], one: Any, *, bits: bool) -> tuple[Any, list[Any]]:
+        values = list(weights)
+        for kind, a, b in self.args:
+            x, y = values[a], values[b]
+            if bits:
+                values.append(x & y if kind == MUL else x | y)
+            else:
+                values.append(x * y if kind == MUL else x + y)
+        d: list[Any] = [one * 0] * len(values)
+        d[self.root] = one
+        for n in range(len(self.args) - 1, -1, -1):
+            kind, a, b = self.args[n]
+            up = d[self.inputs + n]
+            if not up:
+                continue
+            to_a, to_b = (up, up)
+            if kind == MUL:
+                to_a, to_b = (up & values[b], up & values[a]) if bits else (up * values[b], up * values[a])
+            if bits:
+                d[a] |= to_a
+                d[b] |= to_b
+            else:
+                d[a] += to_a
+                d[b] += to_b
+        return values[self.root], [d[n] for n in self.used]
+
+
+def _compile(lines: list[str]) -> Function:
+    scope: dict[str, Any] = {}
+    # The source is made here from numbers only; nothing from an input reaches it.
+    exec(compile("\n".join(lines), "<circuit>", "exec"), scope)  # noqa: S102
+    run: Function = scope["run"]
+    return run

@@ -1,0 +1,193 @@
+"""Network and observed signs → circuit, within a bound on its size."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from faultkit.circuit.circuit import Circuit
+from faultkit.circuit.factors import Factor, multiply, restrict, sum_out, layout_of
+from faultkit.circuit.ops import ONE, Ops
+from faultkit.circuit.order import Order, graph_of, min_fill
+from faultkit.network.ir import Network, Sign
+
+__all__ = ["Compiled", "Limits", "compile_network"]
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """``table`` bounds the summed table sizes of an elimination, ``clamps`` the events conditioned on."""
+
+    table: float = 60_000.0
+    clamps: int = 12
+
+
+@dataclass(frozen=True, slots=True)
+class Compiled:
+    """A circuit for some nodes and signs of a network.
+
+    Inputs: 2i and 2i + 1 weigh node i false and true, ``sign_slots`` the rows of
+    each sign, ``switches`` (pairs of inputs) the clamped variables, which every pass sums over.
+    ``signs`` are the observed signs inside; ``nodes`` the nodes inside.
+    """
+
+    network: Network
+    circuit: Circuit
+    nodes: tuple[int, ...]
+    signs: tuple[str, ...]
+    sign_slots: dict[str, tuple[int, ...]]
+    switches: tuple[tuple[int, ...], ...]
+    width: int
+
+    def blank(self, one: float | int = 1.0) -> list[float]:
+        """Inputs that say nothing: every weight ``one``."""
+        return [one] * self.circuit.inputs
+
+    def settings(self) -> Iterable[list[tuple[int, int]]]:
+        """For each combination of clamped values, the (input, 0 or 1) pairs that switch it on."""
+        for combo in itertools.product(*(range(len(s)) for s in self.switches)):
+            yield [
+                (slot, int(x == value))
+                for slots, value in zip(self.switches, combo, strict=True)
+                for x, slot in enumerate(slots)
+            ]
+
+    def value(self, weights: list[float]) -> float:
+        """Probability of the evidence under these weights."""
+        if not self.switches:
+            return self.circuit.value(weights)
+        total = 0.0
+        for switched in self.settings():
+            for slot, x in switched:
+                weights[slot] = float(x)
+            total += self.circuit.value(weights)
+        return total
+
+    def derivatives(self, weights: list[float]) -> tuple[float, list[float]]:
+        """Probability of the evidence and its derivative by every input."""
+        if not self.switches:
+            return self.circuit.derivatives(weights)
+        total, sums = 0.0, [0.0] * self.circuit.inputs
+        for switched in self.settings():
+            for slot, x in switched:
+                weights[slot] = float(x)
+            value, d = self.circuit.derivatives(weights)
+            if value or any(d):
+                total += value
+                sums = [a + b for a, b in zip(sums, d, strict=True)]
+        return total, sums
+
+    def possible(self, masks: list[int]) -> tuple[int, list[int]]:
+        """Bit sets: columns that can hold, and for each input the columns that can hold with it."""
+        if not self.switches:
+            return self.circuit.possible(masks)
+        total, sums = 0, [0] * self.circuit.inputs
+        for switched in self.settings():
+            for slot, x in switched:
+                masks[slot] = -x
+            value, d = self.circuit.possible(masks)
+            total |= value
+            sums = [a | b for a, b in zip(sums, d, strict=True)]
+        return total, sums
+
+    def best(self, weights: list[float]) -> tuple[float, frozenset[int]]:
+        """Most probable world: its weight and the inputs that make it."""
+        found = (-1.0, frozenset[int]())
+        for switched in self.settings():
+            for slot, x in switched:
+                weights[slot] = float(x)
+            found = max(found, self.circuit.best(weights), key=lambda pair: pair[0])
+        return found
+
+    def cheapest(self, costs: list[float]) -> tuple[float, frozenset[int]]:
+        """Cheapest world: its cost and the inputs that make it."""
+        found = (float("inf"), frozenset[int]())
+        for switched in self.settings():
+            for slot, x in switched:
+                costs[slot] = 0.0 if x else float("inf")
+            found = min(found, self.circuit.cheapest(costs), key=lambda pair: pair[0])
+        return found
+
+
+def compile_network(
+    network: Network, signs: Sequence[Sign], *, keep: Iterable[int] | None = None, limits: Limits = Limits()
+) -> Compiled | None:
+    """A circuit of the nodes ``keep`` (all by default) and ``signs``, or None beyond the limits.
+
+    ``keep`` must contain what its members and the signs stand on.
+    """
+    nodes = tuple(sorted(keep)) if keep is not None else tuple(range(len(network.nodes)))
+    layout = layout_of(network, nodes, signs)
+    found = _order(layout.domains, layout.factors, limits)
+    if found is None:
+        return None
+    order, clamped = found
+    slots = layout.slots
+    switches: dict[int, tuple[int, ...]] = {}
+    for v in clamped:
+        switches[v] = tuple(range(slots, slots + layout.domains[v]))
+        slots += layout.domains[v]
+    ops = Ops(slots)
+    factors = [restrict(ops, f, switches) for f in layout.factors]
+    root = _eliminate(ops, factors, order.sequence)
+    return Compiled(
+        network,
+        Circuit(ops, root),
+        nodes,
+        tuple(s.name for s in signs),
+        layout.sign_slots,
+        tuple(switches.values()),
+        order.width,
+    )
+
+
+def _order(domains: list[int], factors: list[Factor], limits: Limits) -> tuple[Order, list[int]] | None:
+    """An order within the limit, clamping the variables that meet the largest tables until it is."""
+    clamped: list[int] = []
+    while True:
+        gone = set(clamped)
+        scopes = [[v for v in f.scope if v not in gone] for f in factors]
+        room = limits.table if len(clamped) == limits.clamps else 1e9
+        order = min_fill(graph_of(len(domains), scopes), domains, room)
+        if order is not None and order.cost <= limits.table:
+            order.sequence = [v for v in order.sequence if v not in gone]
+            return order, clamped
+        if order is None or len(clamped) == limits.clamps:
+            return None
+        uses = [0] * len(domains)
+        for scope in scopes:
+            for v in scope:
+                uses[v] += 1
+        clamped.append(max(order.heavy, key=lambda v: (uses[v], -v)))
+
+
+def _eliminate(ops: Ops, factors: list[Factor], sequence: list[int]) -> int:
+    """Multiply and sum out variable by variable; the last number left is the root."""
+    holders: dict[int, set[int]] = {}
+    live: dict[int, Factor] = dict(enumerate(factors))
+    for n, f in live.items():
+        for v in f.scope:
+            holders.setdefault(v, set()).add(n)
+    fresh = len(factors)
+    for v in sequence:
+        mine = sorted(holders.pop(v, ()), key=lambda n: (len(live[n].scope), n))
+        if not mine:
+            continue
+        product = live[mine[0]]
+        for n in mine[1:]:
+            product = multiply(ops, product, live[n])
+        for n in mine:
+            for u in live[n].scope:
+                if u != v:
+                    holders[u].discard(n)
+            del live[n]
+        rest = sum_out(ops, product, v)
+        live[fresh] = rest
+        for u in rest.scope:
+            holders[u].add(fresh)
+        fresh += 1
+    root = ONE
+    for n in sorted(live):
+        root = ops.mul(root, live[n].table[()])
+    return root

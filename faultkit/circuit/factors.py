@@ -1,0 +1,182 @@
+"""Factors of a network: sparse tables whose entries are circuit nodes; a missing entry is zero."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from faultkit.circuit.ops import ONE, Ops
+from faultkit.network.ir import Network, NodeKind, Sign
+
+__all__ = ["Factor", "Layout", "layout_of", "multiply", "restrict", "sum_out"]
+
+
+@dataclass(frozen=True, slots=True)
+class Factor:
+    """``table`` maps an assignment of ``scope`` (variables in order) to a circuit node."""
+
+    scope: tuple[int, ...]
+    table: dict[tuple[int, ...], int]
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """Variables, factors and inputs of a circuit to be.
+
+    Variable i < number of nodes is node i; later ones are helpers of wide gates
+    and signs. Inputs 2i and 2i + 1 weigh node i being false and true; the
+    weights of the signs follow, one a row.
+    """
+
+    domains: list[int]
+    factors: list[Factor]
+    sign_slots: dict[str, tuple[int, ...]]
+    slots: int
+
+
+def layout_of(network: Network, keep: Sequence[int], signs: Sequence[Sign]) -> Layout:
+    """Factors of the nodes in ``keep`` and of the signs, without any circuit node but the inputs."""
+    size = len(network.nodes)
+    domains = [2] * size
+    factors: list[Factor] = []
+    for i in keep:
+        factors.append(Factor((i,), {(0,): 2 * i, (1,): 2 * i + 1}))
+        node = network.nodes[i]
+        if not node.is_root:
+            _gate(node.kind, node.inputs, node.k, i, domains, factors)
+    slots = 2 * size
+    sign_slots: dict[str, tuple[int, ...]] = {}
+    for sign in signs:
+        mine = tuple(range(slots, slots + len(sign.rows) + 1))
+        sign_slots[sign.name] = mine
+        slots += len(mine)
+        _sign(sign.rows, mine, domains, factors)
+    return Layout(domains, factors, sign_slots, slots)
+
+
+def _new(domains: list[int], size: int = 2) -> int:
+    domains.append(size)
+    return len(domains) - 1
+
+
+def _gate(
+    kind: NodeKind, inputs: tuple[int, ...], k: int, out: int, domains: list[int], factors: list[Factor]
+) -> None:
+    if kind is NodeKind.AT_LEAST:
+        _counter(inputs, k, out, domains, factors)
+        return
+    # A wide gate is a chain of gates with two inputs: small tables.
+    neutral = 0 if kind is NodeKind.ANY_OF else 1
+    if len(inputs) == 1:
+        factors.append(_table((inputs[0], out), {(0, 0): ONE, (1, 1): ONE}))
+        return
+    left = inputs[0]
+    for n, right in enumerate(inputs[1:], start=2):
+        result = out if n == len(inputs) else _new(domains)
+        if left == right:
+            table = {(v, v): ONE for v in (0, 1)}
+            factors.append(_table((left, result), table))
+        else:
+            wide = {
+                (a, b, (a | b) if neutral == 0 else (a & b)): ONE for a in (0, 1) for b in (0, 1)
+            }
+            factors.append(_table((left, right, result), wide))
+        left = result
+
+
+def _counter(
+    inputs: tuple[int, ...], k: int, out: int, domains: list[int], factors: list[Factor]
+) -> None:
+    """A running count that stops at k: exact for any k-out-of-n without listing combinations."""
+    count = inputs[0]
+    top = 1
+    for n, nxt in enumerate(inputs[1:], start=2):
+        last = n == len(inputs)
+        new_top = min(k, n)
+        result = out if last else _new(domains, new_top + 1)
+        table = {}
+        for c in range(top + 1):
+            for b in (0, 1):
+                total = min(c + b, k)
+                table[(c, b, int(total >= k) if last else total)] = ONE
+        factors.append(_table((count, nxt, result), table))
+        count, top = result, new_top
+    if len(inputs) == 1:
+        factors.append(_table((inputs[0], out), {(0, 0): ONE, (1, 1): ONE}))
+
+
+def _sign(rows: tuple[int, ...], slots: tuple[int, ...], domains: list[int], factors: list[Factor]) -> None:
+    """The first true row decides: a chain over 'nothing has decided yet'."""
+    if not rows:
+        factors.append(Factor((), {(): slots[0]}))
+        return
+    open_before: int | None = None
+    for j, row in enumerate(rows):
+        last = j == len(rows) - 1
+        after = None if last else _new(domains)
+        table: dict[tuple[int, ...], int] = {}
+        for undecided in (1,) if open_before is None else (0, 1):
+            for value in (0, 1):
+                decides = undecided and value
+                still = undecided and not value
+                weight = slots[j] if decides else slots[-1] if still and last else ONE
+                head = () if open_before is None else (undecided,)
+                tail = () if after is None else (int(still),)
+                table[(*head, value, *tail)] = weight
+        scope = [v for v in (open_before, row, after) if v is not None]
+        factors.append(_table(tuple(scope), table))
+        open_before = after
+
+
+def _table(scope: tuple[int, ...], table: dict[tuple[int, ...], int]) -> Factor:
+    """A factor with its scope sorted; a variable named twice must agree with itself."""
+    names = tuple(sorted(set(scope)))
+    place = [scope.index(v) for v in names]
+    sorted_table = {
+        tuple(key[p] for p in place): node
+        for key, node in table.items()
+        if all(key[i] == key[scope.index(v)] for i, v in enumerate(scope))
+    }
+    return Factor(names, sorted_table)
+
+
+def multiply(ops: Ops, a: Factor, b: Factor) -> Factor:
+    """Natural join of two factors, entries multiplied."""
+    if not a.scope:
+        a, b = b, a
+    shared = [v for v in b.scope if v in a.scope]
+    scope = tuple(sorted({*a.scope, *b.scope}))
+    in_a = [a.scope.index(v) for v in shared]
+    in_b = [b.scope.index(v) for v in shared]
+    from_a = {v: i for i, v in enumerate(a.scope)}
+    from_b = {v: i + len(a.scope) for i, v in enumerate(b.scope)}
+    pick = [from_a.get(v, from_b.get(v, 0)) for v in scope]
+    groups: dict[tuple[int, ...], list[tuple[tuple[int, ...], int]]] = {}
+    for key, node in b.table.items():
+        groups.setdefault(tuple([key[i] for i in in_b]), []).append((key, node))
+    table: dict[tuple[int, ...], int] = {}
+    for key, node in a.table.items():
+        for other, second in groups.get(tuple([key[i] for i in in_a]), ()):
+            both = key + other
+            table[tuple([both[p] for p in pick])] = ops.mul(node, second)
+    return Factor(scope, table)
+
+
+def sum_out(ops: Ops, f: Factor, v: int) -> Factor:
+    """The factor with variable ``v`` summed away."""
+    at = f.scope.index(v)
+    table: dict[tuple[int, ...], int] = {}
+    for key, node in f.table.items():
+        rest = key[:at] + key[at + 1 :]
+        before = table.get(rest)
+        table[rest] = node if before is None else ops.add(before, node)
+    return Factor(f.scope[:at] + f.scope[at + 1 :], table)
+
+
+def restrict(ops: Ops, f: Factor, clamps: dict[int, tuple[int, ...]]) -> Factor:
+    """The factor with clamped variables turned into inputs: entry × the switch of its value, summed."""
+    for v in f.scope:
+        if v in clamps:
+            switch = Factor((v,), {(x,): slot for x, slot in enumerate(clamps[v])})
+            f = sum_out(ops, multiply(ops, f, switch), v)
+    return f
