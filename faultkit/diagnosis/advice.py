@@ -1,0 +1,199 @@
+"""Next checks and repairs for the facts of the moment."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from faultkit.diagnosis.checks import Candidate, Guess, Outlook
+from faultkit.diagnosis.explain import abnormal_findings
+from faultkit.diagnosis.moves import Allowed, Moves, Standing, refusals
+from faultkit.diagnosis.prepare import Footing
+from faultkit.diagnosis.repairs import cost_to_go
+from faultkit.diagnosis.result import Blocked, NextCheck, NextRepair, Outcome, Probability
+from faultkit.diagnosis.settle import Settling
+from faultkit.network.ir import Sign
+from faultkit.network.site import Site, SiteCheck
+
+__all__ = ["Advice", "advise", "open_signs"]
+
+#: How many checks are ranked, looked at one step further, and offered as second steps.
+RANKED, DEEP, SECOND = 15, 3, 5
+REPAIRS = 2
+#: Second steps only over checks with few deciding rows: the cost grows with the product.
+SECOND_ROWS = 4
+#: Outcomes less likely than this are not worth a line.
+WORTH_NAMING = 0.005
+
+
+@dataclass(frozen=True, slots=True)
+class Advice:
+    """What to do next."""
+
+    expected: float
+    checks: tuple[NextCheck, ...]
+    repairs: tuple[NextRepair, ...]
+    while_there: tuple[str, ...]
+    blocked: tuple[Blocked, ...]
+
+
+def open_signs(footing: Footing) -> dict[str, tuple[Sign, ...]]:
+    """For each check the signs it would newly give, calculated ones included."""
+    site, evidence = footing.site, footing.belief.evidence
+    measured = {
+        name for name, f in evidence.findings.items() if any(not k.told for k in f.looks)
+    }
+    read = {use.reading for use in evidence.uses if use.status.value in {"used", "input"}}
+    out: dict[str, tuple[Sign, ...]] = {}
+    for name, check in site.checks.items():
+        gives = dict.fromkeys(check.gives)
+        here = read | {site.signs[g].reading if g in site.signs else g for g in gives}
+        for reading in site.all_readings.values():
+            inputs = set(reading.inputs.values())
+            if inputs and inputs <= here and not inputs <= read:
+                gives.update(dict.fromkeys(reading.signs))
+        wanted = [footing.signs[g] for g in gives if g in footing.signs and g not in measured]
+        if wanted:
+            out[name] = tuple(wanted)
+    return out
+
+
+def advise(
+    footing: Footing, offered: Mapping[str, tuple[Sign, ...]], settled: Settling, standing: Standing, allowed: Allowed
+) -> Advice:
+    """Rank the checks the call allows by expected minutes saved; two steps deep for the best."""
+    site = footing.site
+    blocked: list[Blocked] = []
+    free: list[tuple[SiteCheck, tuple[Sign, ...]]] = []
+    for name, signs in offered.items():
+        reasons = refusals(site, site.checks[name], allowed)
+        if reasons:
+            blocked.append(Blocked(name, reasons))
+        else:
+            free.append((site.checks[name], signs))
+    outlook = _outlook(footing, standing)
+    if not outlook.classes:
+        return Advice(0.0, (), (), (), tuple(blocked))
+    found = [outlook.candidate(check, signs) for check, signs in free]
+    found = [c for c in found if c.bits > 1e-6]
+    found.sort(key=lambda c: (-c.bits / max(c.cost, 1.0), c.name))
+    found = found[:RANKED]
+    found.sort(key=lambda c: (-c.saved, c.name))
+    small = [c for c in found if _rows(c) <= SECOND_ROWS][:SECOND]
+    for c in found[:DEEP]:
+        c.saved = max(c.saved, outlook.further(c, small))
+    found.sort(key=lambda c: (-c.saved, c.name))
+    return Advice(
+        outlook.now,
+        tuple(_shown(site, footing, outlook, c, settled) for c in found),
+        _repairs(footing, outlook),
+        _while_there(outlook, found),
+        tuple(blocked),
+    )
+
+
+def _rows(c: Candidate) -> int:
+    n = 1
+    for s in c.signs:
+        n *= len(s.chances)
+    return n
+
+
+def _outlook(footing: Footing, standing: Standing) -> Outlook:
+    """Repair classes that bear on what is abnormal (all of them where nothing is)."""
+    belief, network = footing.belief, footing.network
+    abnormal = abnormal_findings(belief)
+    rows = [belief.signs[s].rows[j] for s, js in abnormal.items() for j in js]
+    bearing = network.ancestors(rows) if rows else frozenset(network.faults)
+    chosen = [
+        (c, node)
+        for c, node in zip(footing.classes, footing.class_nodes, strict=True)
+        if bearing.intersection(c.faults)
+    ]
+    return Outlook(
+        belief, [c for c, _ in chosen], [n for _, n in chosen], Moves(footing.site), standing
+    )
+
+
+def _shown(site: Site, footing: Footing, outlook: Outlook, c: Candidate, settled: Settling) -> NextCheck:
+    check = c.job.check.check
+    setups = tuple(s for s in c.job.setups if not s.startswith("no "))
+    shared = [
+        h for s in setups if s in site.common.setups for h in site.common.setups[s].hazards
+    ]
+    return NextCheck(
+        c.name,
+        tuple(s.name for s in c.signs),
+        c.cost,
+        c.travel,
+        c.setting_up,
+        c.saved,
+        c.bits,
+        c.bits / max(c.cost, 1.0),
+        tuple(dict.fromkeys((*shared, *check.hazards))),
+        setups,
+        tuple(
+            _outcome(footing, outlook, c, g, settled)
+            for g in sorted(c.guesses, key=lambda g: (-g.probability, g.bands))
+            if g.probability >= WORTH_NAMING
+        ),
+    )
+
+
+def _outcome(footing: Footing, outlook: Outlook, c: Candidate, g: Guess, settled: Settling) -> Outcome:
+    nodes = footing.network.nodes
+    bands = tuple((s.name, s.bands[b]) for s, b in zip(c.signs, g.bands, strict=True))
+    events = footing.site.events
+    already = footing.logic.true | footing.logic.false
+
+    def decided(table: Mapping[tuple[str, str], frozenset[int]]) -> tuple[str, ...]:
+        found = {n for key in bands for n in table.get(key, ())} - already
+        return tuple(nodes[n].name for n in sorted(found) if nodes[n].name in events)
+
+    ranked = sorted(zip(g.faults, outlook.faults, strict=True), key=lambda p: (-p[0], p[1]))
+    leaders = tuple((nodes[f].name, min(1.0, q)) for q, f in ranked[:3])
+    return Outcome(bands, g.probability, decided(settled.true), decided(settled.false), leaders)
+
+
+def _repairs(footing: Footing, outlook: Outlook) -> tuple[NextRepair, ...]:
+    nodes = footing.network.nodes
+    ranked = sorted(
+        range(len(outlook.classes)),
+        key=lambda k: (-outlook.chances[k] / max(outlook.classes[k].total, 1.0), k),
+    )
+    out = []
+    for k in ranked[:REPAIRS]:
+        c = outlook.classes[k]
+        q = outlook.chances[k]
+        out.append(
+            NextRepair(
+                c.remedy,
+                tuple(nodes[f].name for f in c.faults),
+                Probability(q, q),
+                c.total + outlook.moves.reach(outlook.standing, c),
+                outlook.repair_first(k),
+            )
+        )
+    return tuple(sorted(out, key=lambda r: (r.expected, r.remedy)))
+
+
+def _while_there(outlook: Outlook, found: Sequence[Candidate]) -> tuple[str, ...]:
+    """Checks that pay at marginal minutes once the best one is made: same place, set-ups standing."""
+    if not found or found[0].saved <= 0.0:
+        return ()
+    best = found[0]
+    after = outlook.moves.after(outlook.standing, best.job)
+    from_there = _now(outlook, after)
+    out = []
+    for c in found[1:]:
+        if c.job.place != best.job.place:
+            continue
+        price = c.job.check.check.minutes + outlook.moves.reach(after, c.job)
+        saved = from_there - price - outlook.hereafter(c, after)
+        if saved > 0.0:
+            out.append((saved, c.name))
+    return tuple(name for _, name in sorted(out, key=lambda p: (-p[0], p[1]))[:4])
+
+
+def _now(outlook: Outlook, standing: Standing) -> float:
+    return cost_to_go(outlook.classes, outlook.chances, outlook.moves, standing)

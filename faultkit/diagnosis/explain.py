@@ -1,0 +1,203 @@
+"""What is explained, what is not, and which causes would explain it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+
+from faultkit.circuit.compile import Limits
+from faultkit.diagnosis.belief import Belief, Interval, compile_within
+from faultkit.diagnosis.result import Explained, Explanation, Probability
+from faultkit.network.ir import Node, NodeKind, Sign
+
+__all__ = ["abnormal_findings", "explained_by", "minimal_explanations", "most_probable_world"]
+
+#: A finding is abnormal when its bands come less often than this where no row holds.
+ABNORMAL = 0.5
+
+
+def abnormal_findings(belief: Belief) -> dict[str, tuple[int, ...]]:
+    """Abnormal findings, each with the positions of the rows that make it likelier than ``otherwise``."""
+    out: dict[str, tuple[int, ...]] = {}
+    for name, finding in belief.findings.items():
+        sign = belief.signs[name]
+        raw = finding.rows(sign.chances)
+        if raw[-1] < ABNORMAL:
+            out[name] = tuple(j for j in range(len(sign.rows)) if raw[j] > raw[-1])
+    return out
+
+
+class _Copy:
+    """The network with only the confirmed faults on: gates copied, inhibitors shared."""
+
+    def __init__(self, belief: Belief, confirmed: Iterable[int]) -> None:
+        self.belief = belief
+        self.nodes = belief.network.nodes
+        self.confirmed = frozenset(confirmed)
+        self.made: list[Node] = []
+        self.seen: dict[int, int | bool] = {}
+
+    def of(self, i: int) -> int | bool:
+        """Index of the copy of a node, or a constant."""
+        if i not in self.seen:
+            self.seen[i] = self._make(i)
+        return self.seen[i]
+
+    def _make(self, i: int) -> int | bool:
+        node = self.nodes[i]
+        if i in self.confirmed:
+            return True
+        if node.kind is NodeKind.INHIBITOR:
+            return i
+        if node.is_root or i in self.belief.network.fault_set:
+            return False
+        inputs = [self.of(j) for j in node.inputs]
+        return self.gate(node.kind, inputs, node.k, f"alone:{node.name}")
+
+    def gate(self, kind: NodeKind, inputs: Sequence[int | bool], k: int, name: str) -> int | bool:
+        """A gate with constants folded."""
+        n = len(inputs)
+        need = 1 if kind is NodeKind.ANY_OF else n if kind is NodeKind.ALL_OF else k
+        need -= sum(x is True for x in inputs)
+        rest = tuple(x for x in inputs if not isinstance(x, bool))
+        if need <= 0:
+            return True
+        if need > len(rest):
+            return False
+        kind = NodeKind.ANY_OF if need == 1 else NodeKind.ALL_OF if need == len(rest) else NodeKind.AT_LEAST
+        self.made.append(Node(name, kind, rest, k=need))
+        return len(self.nodes) + len(self.made) - 1
+
+
+def explained_by(
+    belief: Belief, confirmed: Iterable[int], limits: Limits
+) -> tuple[tuple[Explained, ...], Probability]:
+    """For each abnormal finding whether the confirmed faults explain it; the chance of a further fault.
+
+    A finding's event is the disjunction of the rows that make it likelier than
+    ``otherwise``. The confirmed faults explain it where it is true with all other
+    faults off; a further fault is at work where it holds in the world and not then.
+    """
+    abnormal = abnormal_findings(belief)
+    if not abnormal:
+        return (), Probability(0.0, 0.0)
+    copy = _Copy(belief, confirmed)
+    actual: dict[str, int | bool] = {}
+    alone: dict[str, int | bool] = {}
+    for name, rows in abnormal.items():
+        at = [belief.signs[name].rows[j] for j in rows]
+        actual[name] = copy.gate(NodeKind.ANY_OF, at, 0, f"seen:{name}")
+        alone[name] = copy.gate(NodeKind.ANY_OF, [copy.of(i) for i in at], 0, f"seen alone:{name}")
+    tests = {name: _test(name, actual[name], alone[name]) for name in abnormal}
+    every = [t for t in tests.values() if t is not None]
+    network = belief.network.with_gates(copy.made)
+    signs = {**belief.signs, **{t.name: t for t in every}}
+    inside = [signs[n] for n in belief.inside]
+    compiled, left = compile_within(network, [*inside, *every], limits)
+    wide = Belief(network, belief.evidence, belief.signs, compiled, soften=belief.soften)
+    weights = wide.weights()
+    before = compiled.value(list(weights))
+    out = []
+    for name, test in tests.items():
+        none = alone[name]
+        chance = _chance_of(wide, weights, before, [test] if test else [], left)
+        if none is True:
+            status = "explained"
+        elif none is False or _impossible(wide, none):
+            status = "unexplained"
+        else:
+            status = "explained" if _impossible(wide, none, true=False) else "open"
+        out.append(Explained(name, status, chance))
+    return tuple(out), _chance_of(wide, weights, before, every, left)
+
+
+def _test(name: str, actual: int | bool, alone: int | bool) -> Sign | None:
+    """A sign with weight zero exactly where the event holds and the confirmed faults do not cause it."""
+    if alone is True or isinstance(actual, bool):
+        return None
+    rows = (actual,) if alone is False else (alone, actual)
+    weights = (0.0, 1.0) if alone is False else (1.0, 0.0, 1.0)
+    return Sign(f"further:{name}", ("none",), rows, tuple((w,) for w in weights))
+
+
+def _chance_of(
+    wide: Belief, weights: list[float], before: float, tests: Sequence[Sign], left: Sequence[str]
+) -> Probability:
+    """P(at least one test fails | evidence)."""
+    if not tests or before <= 0.0:
+        return Probability(0.0, 0.0)
+    if any(t.name in left for t in tests) or wide.outside:
+        return Probability(0.0, 1.0)
+    w = list(weights)
+    for t in tests:
+        for slot, (x,) in zip(wide.compiled.sign_slots[t.name], t.chances, strict=True):
+            w[slot] = x
+    chance = min(1.0, max(0.0, 1.0 - wide.compiled.value(w) / before))
+    return Probability(chance, chance)
+
+
+def _impossible(wide: Belief, node: int, *, true: bool = True) -> bool:
+    """Whether logic excludes that a node is true (or false)."""
+    everywhere = 1
+    present = dict.fromkeys(wide.evidence.facts, everywhere)
+    value, can, cannot = wide.possible(wide.masks(present, everywhere))
+    return bool(value) and not (can if true else cannot)[node] & 1
+
+
+def most_probable_world(belief: Belief) -> tuple[tuple[str, ...], Interval]:
+    """Faults of the most probable world, and its chance given the facts."""
+    weights = belief.weights()
+    total = belief.compiled.value(list(weights))
+    best, chosen = belief.compiled.best(list(weights))
+    names = tuple(
+        belief.network.nodes[i].name for i in belief.network.faults if 2 * i + 1 in chosen
+    )
+    chance = best / total if total > 0.0 else 0.0
+    return names, Interval(chance, chance) if not belief.outside else Interval(0.0, 1.0)
+
+
+def minimal_explanations(belief: Belief, most: int = 12) -> tuple[Explanation, ...]:
+    """Minimal sets of basic events that explain every abnormal finding, likeliest by prior first.
+
+    Each abnormal finding must come from a row that makes it likelier; other
+    findings must only be possible. Found by excluding, in turn, each member of
+    each set found (Reiter's tree); the cheapest set under exclusions only is always minimal.
+    """
+    compiled, network = belief.compiled, belief.network
+    costs = [0.0] * compiled.circuit.inputs
+    owner: dict[int, str] = {}
+    for i, node in enumerate(network.nodes):
+        if node.is_root and node.kind is not NodeKind.INHIBITOR:
+            costs[2 * i + 1] = max(1e-3, math.log((1.0 - node.prior) / node.prior))
+            owner[2 * i + 1] = node.name.removesuffix(".by_itself")
+    abnormal = abnormal_findings(belief)
+    for name in belief.inside:
+        rows = belief.rows(name)
+        must = abnormal.get(name, ())
+        for j, slot in enumerate(compiled.sign_slots[name]):
+            allowed = rows[j] > 0.0 and (not must or j in must)
+            costs[slot] = 0.0 if allowed else math.inf
+    found: dict[frozenset[int], float] = {}
+    queue: list[frozenset[int]] = [frozenset()]
+    seen = set(queue)
+    while queue and len(found) < most and len(seen) < 40 * most:
+        without = queue.pop(0)
+        blocked = list(costs)
+        for slot in without:
+            blocked[slot] = math.inf
+        cost, chosen = compiled.cheapest(blocked)
+        if math.isinf(cost):
+            continue
+        causes = frozenset(s for s in chosen if s in owner)
+        found[causes] = cost
+        for slot in sorted(causes):
+            more = without | {slot}
+            if more not in seen:
+                seen.add(more)
+                queue.append(more)
+    ranked = sorted(found.items(), key=lambda pair: (pair[1], sorted(pair[0])))
+    return tuple(
+        Explanation(tuple(sorted(owner[s] for s in causes)), -10.0 / math.log(10.0) * cost)
+        for causes, cost in ranked
+        if causes
+    )

@@ -1,0 +1,1 @@
+"""Diagnoses as text and JSON."""
