@@ -10,6 +10,7 @@ from faultkit.evidence.values import interval_of, is_words, shares_of, sign_of, 
 from faultkit.model.entries import Complaint, Correction, Entry, Fact
 from faultkit.network.ir import Sign
 from faultkit.network.site import Site, SiteReading
+from faultkit.problems import InputError
 
 __all__ = ["collect", "complaint_signs", "effective"]
 
@@ -133,7 +134,12 @@ def _calculated(site: Site, reading: SiteReading, pile: _Pile) -> None:
             facts.append(found[0])
             intervals[arg] = found[1:]
         else:
-            low, high = calculator.evaluate(intervals)
+            try:
+                low, high = calculator.evaluate(intervals)
+            except InputError as fault:
+                for f in facts:
+                    pile.uses[f] = replace(pile.uses[f], why=f"{name}: {fault.problems[0].what}")
+                continue
             look = Look(name, tuple(dict.fromkeys(facts)), shares_of(sign, low, high), low=low, high=high,
                         calculated=True)
             if sign.rows:

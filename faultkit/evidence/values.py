@@ -127,7 +127,8 @@ def shares_of(sign: SiteSign, low: float, high: float) -> tuple[float, ...]:
     """Share of the interval in each band; a value on a cut belongs to the band above it."""
     edges = sign.edges
     if high <= low:
-        at = bisect_right(edges, low)
+        # A difference on a cut may miss it by rounding; it belongs to the band above all the same.
+        at = bisect_right(edges, low + 1e-9 * abs(low))
         return tuple(float(b == at) for b in range(len(sign.bands)))
     bounds = (float("-inf"), *edges, float("inf"))
     return tuple(

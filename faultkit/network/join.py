@@ -20,7 +20,7 @@ from faultkit.network.site import (
     SiteSign,
 )
 from faultkit.problems import InputError, Problem, Where, did_you_mean
-from faultkit.units import Quantity, atmosphere
+from faultkit.units import Quantity, atmosphere, kind_of
 
 __all__ = ["join_site"]
 
@@ -269,7 +269,7 @@ class _Joiner:
             )
             names.append(name)
         calculation = reading.calculation
-        inputs, constants = self.calculation(unit, calculation) if calculation else ({}, {})
+        inputs, constants = self.calculation(unit, reading, calculation) if calculation else ({}, {})
         self.readings[full] = SiteReading(
             full, unit.name, reading, tuple(names), calculation, inputs, constants
         )
@@ -280,7 +280,9 @@ class _Joiner:
             return None
         return next(iter(self.globals_of(unit, ref)), "")
 
-    def calculation(self, unit: Unit, c: Calculation) -> tuple[dict[str, str], dict[str, Quantity]]:
+    def calculation(
+        self, unit: Unit, reading: Reading, c: Calculation
+    ) -> tuple[dict[str, str], dict[str, Quantity]]:
         if c.calculator not in self.calculators:
             self.say(
                 f"calculator '{c.calculator}' is not known", did_you_mean(c.calculator, self.calculators), c.where
@@ -293,7 +295,33 @@ class _Joiner:
             value = self.settings[owner].value(ref.name, c.where)
             if isinstance(value, Quantity):
                 constants[arg] = value
+        self.kinds(reading, c, inputs, constants)
         return inputs, constants
+
+    def kinds(
+        self, reading: Reading, c: Calculation, inputs: dict[str, str], constants: dict[str, Quantity]
+    ) -> None:
+        """The calculator must take these arguments and give what the reading is written in."""
+        kinds = {arg: q.kind for arg, q in constants.items()}
+        for arg, name in inputs.items():
+            owner, _, local = name.partition(".")
+            source = self.types[self.plan.units[owner].equipment].readings[local]
+            if not source.unit:
+                self.say(f"argument '{arg}' of '{c.calculator}' is a reading of words", "a quantity", c.where)
+                return
+            kinds[arg] = kind_of(source.unit)
+        try:
+            result = self.calculators[c.calculator].result_kind(kinds)
+        except InputError as fault:
+            for p in fault.problems:
+                self.say(p.what, p.expected, c.where)
+            return
+        if result is not kind_of(reading.unit):
+            self.say(
+                f"'{c.calculator}' gives a {result.words}, the reading '{reading.name}' is in {reading.unit}",
+                f"a unit of {result.words}",
+                c.where,
+            )
 
     # -- checks and remedies --------------------------------------------------
 

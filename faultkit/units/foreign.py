@@ -35,7 +35,7 @@ _FORMS = (("_gauge", Kind.GAUGE_PRESSURE), ("_abs", Kind.ABSOLUTE_PRESSURE))
 
 @lru_cache(maxsize=1)
 def _registry() -> UnitRegistry[Any]:
-    from pint import UnitRegistry  # noqa: PLC0415 - 0.2 s, paid only by a file with such a unit
+    from pint import UnitRegistry
 
     return UnitRegistry()
 
@@ -67,7 +67,7 @@ def _found(text: str) -> Unit | None:
     if len(text) > _LONGEST or not _EXPRESSION.fullmatch(text):
         return None
     try:
-        from pint import PintError  # noqa: PLC0415
+        from pint import PintError
 
         registry = _registry()
     except ImportError:

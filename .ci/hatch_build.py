@@ -1,0 +1,30 @@
+"""Puts the data kept beside the package into the wheel, where faultkit.reading looks for it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from hatchling.builders.hooks.plugin.interface import BuildHookInterface
+
+__all__ = ["DataHook"]
+
+_WHAT = {"catalogue": "*.yaml", "schemas": "*.json", "examples": "*.yaml"}
+_NOT = ("examples", "plugin")  # a package of its own
+
+
+class DataHook(BuildHookInterface[Any]):
+    """Adds catalogue, schemas and the examples' YAML as ``faultkit/_data``."""
+
+    def initialize(self, version: str, build_data: dict[str, Any]) -> None:
+        """Called by hatchling; an editable install gets nothing, it reads the folders themselves."""
+        if version == "editable":
+            return
+        root = Path(self.root)
+        for folder, pattern in _WHAT.items():
+            files = [p.relative_to(root) for p in sorted((root / folder).rglob(pattern))]
+            files = [p for p in files if p.parts[:2] != _NOT]
+            if not files:
+                raise FileNotFoundError(f"{root / folder} holds no {pattern}: the wheel would lack its data")
+            for path in files:
+                build_data["force_include"][str(root / path)] = f"faultkit/_data/{path.as_posix()}"

@@ -1,0 +1,84 @@
+"""Commands and exit codes.
+
+0: done. 1: done, and the facts of the call cannot hold together.
+2: bad input, said on standard error with place and cure.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+
+from faultkit.cli.commands import run_diagnose, run_list
+from faultkit.problems import InputError
+
+__all__ = ["BAD_INPUT", "CONFLICT", "DONE", "main"]
+
+DONE, CONFLICT, BAD_INPUT = 0, 1, 2
+
+_EPILOG = "exit codes: 0 done; 1 done, but the facts cannot hold together; 2 bad input"
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="faultkit",
+        description="Fault-tree diagnosis for commercial refrigeration.",
+        epilog=_EPILOG,
+    )
+    parser.add_argument("--version", action="store_true", help="print the version and stop")
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND")
+    shared = argparse.ArgumentParser(add_help=False)
+    shared.add_argument(
+        "--catalogue", action="append", default=[], metavar="FOLDER",
+        help="a folder of equipment types besides the installed ones (may be repeated)",
+    )
+    shared.add_argument("--strict", action="store_true", help="a broken plugin is an error")
+    shared.add_argument("--format", choices=("text", "json"), default="text", help="default: text")
+    diagnose = commands.add_parser(
+        "diagnose", parents=[shared], epilog=_EPILOG,
+        help="what the facts of a call prove, what is suspected, what to check next",
+    )
+    diagnose.add_argument("call", nargs="?", metavar="CALL.yaml", help="a call; its site file is named inside")
+    diagnose.add_argument(
+        "--example", nargs="?", const="three_faults", metavar="NAME",
+        help="a built-in example call: one_fault, three_faults (default) or conflict",
+    )
+    listing = commands.add_parser(
+        "list", parents=[shared], epilog=_EPILOG, help="equipment types, their events, readings, checks, remedies"
+    )
+    listing.add_argument(
+        "what", nargs="?", default="types", choices=("types", "events", "readings", "checks", "remedies"),
+        help="default: types",
+    )
+    listing.add_argument("--type", metavar="NAME", help="of this equipment type only")
+    return parser
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run a command; the exit code. Bad input never shows a traceback."""
+    parser = _parser()
+    options = parser.parse_args(argv)
+    try:
+        if options.version:
+            from importlib.metadata import version
+
+            print(f"faultkit {version('faultkit')}")
+            return DONE
+        if options.command == "diagnose":
+            return CONFLICT if run_diagnose(options) else DONE
+        if options.command == "list":
+            run_list(options)
+            return DONE
+    except InputError as fault:
+        print(fault, file=sys.stderr)
+        n = len(fault.problems)
+        print(f"{n} problem{'s' if n > 1 else ''}; nothing was done", file=sys.stderr)
+        return BAD_INPUT
+    except BrokenPipeError:
+        # The reader went away (`faultkit list | head`): not our fault, and nothing to say.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return DONE
+    parser.print_help()
+    return BAD_INPUT

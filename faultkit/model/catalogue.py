@@ -1,0 +1,24 @@
+"""A catalogue: every equipment type that a site may use, and the words they share."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from faultkit.model.types import Common, EquipmentType
+
+__all__ = ["Catalogue"]
+
+
+@dataclass(frozen=True, slots=True)
+class Catalogue:
+    """Equipment types by name, and what they share.
+
+    ``hash`` is the SHA-256 (hex) over names and contents of the files it was
+    read from, ``files`` their names as shown in messages.
+    """
+
+    types: Mapping[str, EquipmentType] = field(default_factory=dict)
+    common: Common = field(default_factory=Common)
+    hash: str = ""
+    files: tuple[str, ...] = ()
