@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from faultkit.circuit.circuit import Circuit
-from faultkit.circuit.factors import Factor, multiply, restrict, sum_out, layout_of
+from faultkit.circuit.factors import Factor, layout_of, multiply, restrict, sum_out
 from faultkit.circuit.ops import ONE, Ops
 from faultkit.circuit.order import Order, graph_of, min_fill
 from faultkit.network.ir import Network, Sign
@@ -40,7 +40,7 @@ class Compiled:
     switches: tuple[tuple[int, ...], ...]
     width: int
 
-    def blank(self, one: float | int = 1.0) -> list[float]:
+    def blank(self, one: float = 1.0) -> list[float]:
         """Inputs that say nothing: every weight ``one``."""
         return [one] * self.circuit.inputs
 

@@ -74,10 +74,9 @@ def _gate(
     for n, right in enumerate(inputs[1:], start=2):
         result = out if n == len(inputs) else _new(domains)
         if left == right:
-            table = {(v, v): ONE for v in (0, 1)}
-            factors.append(_table((left, result), table))
+            factors.append(_table((left, result), {(v, v): ONE for v in (0, 1)}))
         else:
-            wide = {
+            wide: dict[tuple[int, ...], int] = {
                 (a, b, (a | b) if neutral == 0 else (a & b)): ONE for a in (0, 1) for b in (0, 1)
             }
             factors.append(_table((left, right, result), wide))
@@ -94,7 +93,7 @@ def _counter(
         last = n == len(inputs)
         new_top = min(k, n)
         result = out if last else _new(domains, new_top + 1)
-        table = {}
+        table: dict[tuple[int, ...], int] = {}
         for c in range(top + 1):
             for b in (0, 1):
                 total = min(c + b, k)

@@ -46,6 +46,24 @@ def _fill(graph: Graph, v: int) -> int:
     return (d * (d - 1) - present) // 2
 
 
+def _remove(graph: Graph, v: int, *, connect: bool) -> set[int]:
+    """Take a variable out, its neighbours joined to each other; the variables whose fill may have changed."""
+    around = graph[v]
+    graph[v] = set()
+    touched = set(around)
+    for u in around:
+        graph[u].discard(v)
+    if connect:
+        for u in around:
+            new = around - graph[u]
+            new.discard(u)
+            if new:
+                graph[u] |= new
+                for w in new:
+                    touched |= graph[u] & graph[w]
+    return touched
+
+
 def min_fill(graph: Graph, domains: Sequence[int], limit: float = float("inf")) -> Order | None:
     """Order all variables of ``graph`` (consumed), or None as soon as the cost passes ``limit``."""
     size = len(graph)
@@ -54,7 +72,8 @@ def min_fill(graph: Graph, domains: Sequence[int], limit: float = float("inf")) 
     heapq.heapify(heap)
     done = [False] * size
     sequence: list[int] = []
-    cost, width, heavy, heaviest = 0.0, 0, (), 0.0
+    cost, width, heaviest = 0.0, 0, 0.0
+    heavy: tuple[int, ...] = ()
     while heap:
         fill, degree, v = heapq.heappop(heap)
         if done[v] or key[v] != (fill, degree):
@@ -71,22 +90,11 @@ def min_fill(graph: Graph, domains: Sequence[int], limit: float = float("inf")) 
             heaviest, heavy = table, (v, *sorted(around))
         if cost > limit:
             return None
-        touched = set(around)
-        for u in around:
-            graph[u].discard(v)
-        if fill:
-            for u in around:
-                new = around - graph[u]
-                new.discard(u)
-                if new:
-                    graph[u] |= new
-                    for w in new:
-                        touched |= graph[u] & graph[w]
+        touched = _remove(graph, v, connect=fill > 0)
         for u in sorted(touched):
             if not done[u]:
                 fresh = (_fill(graph, u), len(graph[u]))
                 if fresh != key[u]:
                     key[u] = fresh
                     heapq.heappush(heap, (*fresh, u))
-        graph[v] = set()
     return Order(sequence, cost, width, heavy)

@@ -13,6 +13,8 @@ from faultkit.problems import InputError, did_you_mean
 
 __all__ = ["run_diagnose", "run_list"]
 
+Row = dict[str, str | float]
+
 
 def _catalogue(options: argparse.Namespace) -> Catalogue:
     from faultkit.loading import load_catalogue
@@ -60,7 +62,7 @@ def run_list(options: argparse.Namespace) -> None:
         raise InputError(f"equipment type '{options.type}' is not known", did_you_mean(options.type, catalogue.types))
     chosen = [t for name, t in catalogue.types.items() if options.type in {None, name}]
     if options.what == "types":
-        rows = [
+        rows: list[Row] = [
             {
                 "name": t.name, "title": t.title,
                 "basic_events": sum(e.prior is not None for e in t.events.values()),
@@ -71,7 +73,7 @@ def run_list(options: argparse.Namespace) -> None:
         ]
     else:
         rows = [
-            {"type": t.name, "name": x.name, "title": x.title, **_more(options.what, x)}
+            {"type": t.name, "name": x.name, "title": x.title, **_more(x)}
             for t in chosen
             for x in getattr(t, options.what).values()
         ]
@@ -81,7 +83,7 @@ def run_list(options: argparse.Namespace) -> None:
         _table(rows)
 
 
-def _more(what: str, x: object) -> dict[str, str | float]:
+def _more(x: object) -> Row:
     from faultkit.model.types import Check, Event, Reading, Remedy
 
     if isinstance(x, Event):
@@ -94,7 +96,7 @@ def _more(what: str, x: object) -> dict[str, str | float]:
     return {}
 
 
-def _table(rows: Sequence[dict[str, str | float | int]]) -> None:
+def _table(rows: Sequence[Row]) -> None:
     """Columns as wide as they need to be; numbers to the right."""
     if not rows:
         print("none")

@@ -22,10 +22,12 @@ class Interval:
 
     @property
     def exact(self) -> bool:
+        """Whether both bounds are the same."""
         return self.low == self.high
 
     @property
     def middle(self) -> float:
+        """The value itself, or the middle of its bounds."""
         return (self.low + self.high) / 2
 
 

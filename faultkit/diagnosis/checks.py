@@ -70,6 +70,7 @@ class Candidate:
 
     @property
     def name(self) -> str:
+        """Name of the check."""
         return self.job.check.name
 
 

@@ -32,7 +32,7 @@ from faultkit.diagnosis.weigh import order_rests_on, surprise, weights_of_eviden
 from faultkit.evidence.collect import collect
 from faultkit.evidence.look import Evidence
 from faultkit.model.entries import Entry, RemedyDone
-from faultkit.network.ir import Network, NodeKind
+from faultkit.network.ir import NodeKind
 from faultkit.network.site import Site
 from faultkit.problems import InputError, Problem
 
@@ -132,7 +132,7 @@ def _named(base: Footing) -> tuple[int, ...]:
 
 def _events(base: Footing, named: Sequence[int], settled: Settling) -> dict[str, EventResult]:
     posteriors = base.belief.posteriors()
-    priors = _priors(base.site, base.network)
+    priors = _priors(base)
     weights = weights_of_evidence(base.belief)
     proofs = _proofs(base, named)
     out: dict[str, EventResult] = {}
@@ -166,19 +166,19 @@ def _verdict(base: Footing, i: int, posterior: Interval) -> tuple[Verdict, Proba
     return (Verdict.UNKNOWN if p.high - p.low > WIDEST else Verdict.OPEN), p
 
 
-def _priors(site: Site, network: Network) -> list[float]:
-    """Prior of every node before any fact: exact where one circuit holds them all, else their scale."""
-    key = ("priors", id(network))
-    if key not in site.memo:
-        compiled, _ = compile_within(network, [], Limits())
-        blank = Belief(network, Evidence(), {}, compiled)
-        site.memo[key] = [x.middle for x in blank.posteriors()]
-    found: list[float] = site.memo[key]
+def _priors(base: Footing) -> list[float]:
+    """Prior of every node before any fact: exact where one circuit holds them all, else the middle of bounds."""
+    key = ("priors", base.month)
+    if key not in base.site.memo:
+        compiled, _ = compile_within(base.network, [], Limits())
+        blank = Belief(base.network, Evidence(), {}, compiled)
+        base.site.memo[key] = [x.middle for x in blank.posteriors()]
+    found: list[float] = base.site.memo[key]
     return found
 
 
 def _proofs(base: Footing, named: Sequence[int]) -> dict[int, Proof]:
-    values = {i: True for i in base.logic.true} | {i: False for i in base.logic.false}
+    values = dict.fromkeys(base.logic.true, True) | dict.fromkeys(base.logic.false, False)
     facts = base.free if base.conflicts else None
     sets = least_proofs(base.hard, base.logic, facts)
     steps = proof_steps(base.hard, sets, named, values)

@@ -39,7 +39,7 @@ def _columns(sets: Sequence[Iterable[str]], facts: Iterable[str]) -> dict[str, i
 def _run(belief: Belief, sets: Sequence[Iterable[str]]) -> tuple[int, list[int], list[int]]:
     """One pass over all subsets given. Facts that are not hard are present everywhere: they exclude nothing."""
     everywhere = (1 << len(sets)) - 1
-    present = {f: everywhere for f in belief.evidence.facts}
+    present = dict.fromkeys(belief.evidence.facts, everywhere)
     present.update(_columns(sets, belief.hard_facts))
     return belief.possible(belief.masks(present, everywhere))
 

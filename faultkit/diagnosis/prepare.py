@@ -30,6 +30,7 @@ class Footing:
     """
 
     site: Site
+    month: int
     network: Network
     classes: tuple[RepairClass, ...]
     class_nodes: tuple[int, ...]
@@ -76,11 +77,11 @@ def footing(site: Site, evidence: Evidence, month: int, limits: Limits) -> Footi
     logic = entailed(hard)
     if logic.consistent:
         return Footing(
-            site, network, classes, nodes, signs, hard, hard, logic, frozenset(hard.hard_facts), ()
+            site, month, network, classes, nodes, signs, hard, hard, logic, frozenset(hard.hard_facts), ()
         )
     conflicts = conflict_sets(hard)
     # Facts that clash with nothing may still decide; any repair of the conflict keeps them.
     free = frozenset(hard.hard_facts).difference(*conflicts)
     soft = Belief(network, evidence, signs, compiled, soften=True)
     logic = entailed(hard, free)
-    return Footing(site, network, classes, nodes, signs, soft, hard, logic, free, conflicts)
+    return Footing(site, month, network, classes, nodes, signs, soft, hard, logic, free, conflicts)

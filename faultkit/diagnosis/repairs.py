@@ -29,6 +29,7 @@ class RepairClass:
 
     @property
     def total(self) -> float:
+        """Minutes of the repair and its proof."""
         return self.minutes + self.prove
 
 

@@ -31,6 +31,7 @@ class Probability:
 
     @property
     def middle(self) -> float:
+        """The value itself, or the middle of its bounds."""
         return (self.low + self.high) / 2
 
 

@@ -56,7 +56,7 @@ def order_rests_on(belief: Belief, open_faults: list[int]) -> tuple[int, ...]:
     if len(open_faults) < 2:
         return ()
     weights = belief.weights()
-    total, true, _ = belief.joint(list(weights))
+    _, true, _ = belief.joint(list(weights))
     ranked = sorted(open_faults, key=lambda i: (-true[i], i))
     leader, runner = ranked[0], ranked[1]
     out: list[int] = []

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 
 from faultkit.evidence.values import interval_of, is_words, sign_of, word_of
 from faultkit.model.entries import (
@@ -23,47 +23,61 @@ from faultkit.problems import InputError, Problem, did_you_mean
 __all__ = ["check_entry"]
 
 
-def check_entry(site: Site, entry: Entry, earlier: Sequence[Entry] = ()) -> list[Problem]:
-    """Problems of an entry against its site and the entries before it; empty when it is fine."""
-    problems: list[Problem] = []
+class _Names:
+    """Looks names up and keeps the problems of those not found."""
 
-    def known(what: str, name: str, names: Iterable[str]) -> bool:
+    def __init__(self, entry: Entry) -> None:
+        self.where = entry.where
+        self.problems: list[Problem] = []
+
+    def known(self, what: str, name: str, names: Iterable[str]) -> bool:
+        """Whether a name is known; a problem is kept where it is not."""
         names = list(names)
         if name in names:
             return True
-        problems.append(Problem(f"{what} '{name}' is not known at this site", did_you_mean(name, names), entry.where))
+        self.problems.append(
+            Problem(f"{what} '{name}' is not known at this site", did_you_mean(name, names), self.where)
+        )
         return False
 
+
+def check_entry(site: Site, entry: Entry, earlier: Sequence[Entry] = ()) -> list[Problem]:
+    """Problems of an entry against its site and the entries before it; empty when it is fine."""
+    names = _Names(entry)
     if isinstance(entry, Fact):
-        if known("reading", entry.reading, site.all_readings):
-            problems += _fact(site, entry, earlier)
-    elif isinstance(entry, Complaint):
-        known("event", entry.event, (n for n, e in site.events.items() if e.fixed is None))
-    elif isinstance(entry, Location):
-        known("place", entry.place, dict.fromkeys(u.place for u in site.plan.units.values()))
-    elif isinstance(entry, SetupChange):
-        if known("unit", entry.unit, site.plan.units):
-            for s in (*entry.on, *entry.off):
-                known("set-up", s, site.common.setups)
-    elif isinstance(entry, RemedyDone | Decision):
-        if known("unit", entry.unit, site.plan.units):
-            known("remedy", f"{entry.unit}.{entry.remedy}", site.remedies)
-    elif isinstance(entry, Conditions):
-        _conditions(site, entry, known_words=known)
+        if names.known("reading", entry.reading, site.all_readings):
+            return _fact(site, entry, earlier)
     elif isinstance(entry, Correction):
-        problems += _correction(site, entry, earlier)
-    return problems
+        return _correction(site, entry, earlier)
+    elif isinstance(entry, Complaint):
+        names.known("event", entry.event, (n for n, e in site.events.items() if e.fixed is None))
+    elif isinstance(entry, Location):
+        names.known("place", entry.place, dict.fromkeys(u.place for u in site.plan.units.values()))
+    elif isinstance(entry, Conditions):
+        _conditions(site, entry, names)
+    elif isinstance(entry, SetupChange | RemedyDone | Decision):
+        _of_unit(site, entry, names)
+    return names.problems
 
 
-def _conditions(site: Site, entry: Conditions, known_words: object) -> None:
-    known = known_words
-    assert callable(known)
-    named: Mapping[str, Iterable[str]] = {"hazards": site.common.hazards, "power": [p.value for p in Power]}
-    for group, names in entry.forbid.items():
-        for name in names:
-            known("hazard" if group == "hazards" else "power state", name, named[group])
+def _of_unit(site: Site, entry: SetupChange | RemedyDone | Decision, names: _Names) -> None:
+    if not names.known("unit", entry.unit, site.plan.units):
+        return
+    if isinstance(entry, SetupChange):
+        for s in (*entry.on, *entry.off):
+            names.known("set-up", s, site.common.setups)
+    else:
+        mine = [r.name.partition(".")[2] for r in site.remedies.values() if r.unit == entry.unit]
+        names.known("remedy", entry.remedy, mine)
+
+
+def _conditions(site: Site, entry: Conditions, names: _Names) -> None:
+    for hazard in entry.forbid.get("hazards", ()):
+        names.known("hazard", hazard, site.common.hazards)
+    for power in entry.forbid.get("power", ()):
+        names.known("power state", power, [p.value for p in Power])
     for tool in entry.missing_tools:
-        known("tool", tool, site.common.tools)
+        names.known("tool", tool, site.common.tools)
 
 
 def _fact(site: Site, fact: Fact, earlier: Sequence[Entry]) -> list[Problem]:
@@ -79,7 +93,7 @@ def _fact(site: Site, fact: Fact, earlier: Sequence[Entry]) -> list[Problem]:
         sign_of(fact, reading, site)
         if is_words(reading):
             bands = next(iter(reading.reading.observables)).bands
-            word_of(fact, reading, bands)
+            word_of(fact, bands)
         else:
             interval_of(fact, reading, site)
     except InputError as fault:

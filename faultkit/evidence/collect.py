@@ -93,7 +93,7 @@ def _fact(site: Site, fact: Fact, reading: SiteReading, pile: _Pile) -> None:
     low = high = None
     if is_words(reading):
         if sign is not None:
-            shares = tuple(float(b == word_of(fact, reading, sign.bands)) for b in range(len(sign.bands)))
+            shares = tuple(float(b == word_of(fact, sign.bands)) for b in range(len(sign.bands)))
     else:
         low, high = interval_of(fact, reading, site)
         if not fact.told:

@@ -13,6 +13,7 @@ from faultkit.units import (
     Quantity,
     UnitError,
     convert_pressure,
+    difference_kind,
     format_si,
     kind_of,
     parse_quantity,
@@ -28,7 +29,7 @@ def _fail(fact: Fact, what: str, expected: str) -> InputError:
     return InputError([Problem(what, expected, fact.where)])
 
 
-def word_of(fact: Fact, reading: SiteReading, bands: tuple[str, ...]) -> int:
+def word_of(fact: Fact, bands: tuple[str, ...]) -> int:
     """Band index of a fact of words. Raises InputError for a word that is no band."""
     if fact.value in bands:
         return bands.index(str(fact.value))
@@ -36,13 +37,17 @@ def word_of(fact: Fact, reading: SiteReading, bands: tuple[str, ...]) -> int:
 
 
 def interval_of(fact: Fact, reading: SiteReading, site: Site) -> tuple[float, float]:
-    """Bounds of a measured quantity in SI, from the instrument's or the reading's accuracy.
+    """Bounds of a measured quantity in SI.
+
+    The accuracy is the instrument's, where it is of the reading's kind, else the reading's own.
 
     Raises InputError for a wrong unit or kind, or a value out of its physical range.
     """
     value = _si(fact, reading, site)
     instrument = site.instrument(fact.instrument) if fact.instrument else None
-    accuracy = instrument.accuracy if instrument else reading.reading.accuracy
+    accuracy = reading.reading.accuracy
+    if instrument and instrument.measures in {None, difference_kind(kind_of(reading.reading.unit))}:
+        accuracy = instrument.accuracy
     if accuracy is None:
         return value, value
     try:
@@ -96,11 +101,11 @@ def _words(kind: Kind) -> str:
 
 
 def _example(reading: SiteReading) -> float:
-    for o in reading.reading.observables:
-        for cut in o.cuts:
-            if cut.value:
-                return cut.value
-    return physical_range(kind_of(reading.reading.unit))[0] if reading.reading.range is None else reading.reading.range[0]
+    """A value this reading may have: its first literal cut, else the low end of its range."""
+    cuts = [c.value for o in reading.reading.observables for c in o.cuts if c.value]
+    if cuts:
+        return cuts[0]
+    return reading.reading.range[0] if reading.reading.range else physical_range(kind_of(reading.reading.unit))[0]
 
 
 def sign_of(fact: Fact, reading: SiteReading, site: Site) -> SiteSign | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Any
 
 from faultkit.model.types import Common, EquipmentType
 
@@ -15,10 +16,13 @@ class Catalogue:
     """Equipment types by name, and what they share.
 
     ``hash`` is the SHA-256 (hex) over names and contents of the files it was
-    read from, ``files`` their names as shown in messages.
+    read from, ``files`` their names as shown in messages. ``calculators`` by name;
+    ``broken`` says which plugins were left out and why.
     """
 
     types: Mapping[str, EquipmentType] = field(default_factory=dict)
     common: Common = field(default_factory=Common)
     hash: str = ""
     files: tuple[str, ...] = ()
+    calculators: Mapping[str, Any] = field(default_factory=dict)
+    broken: tuple[str, ...] = ()

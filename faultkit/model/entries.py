@@ -167,12 +167,12 @@ def entry_from_data(data: Mapping[str, Any], where: Where | None = None) -> Entr
             problems.append(Problem(f"'{key}' is not a key of a {kind} entry", did_you_mean(key, known), where))
             continue
         try:
-            values[key] = _READ.get(key, _text)(value)
+            read: Callable[[Any], Any] = _READ.get(key, _text)
+            values[key] = read(value)
         except (TypeError, ValueError) as fault:
             problems.append(Problem(f"'{key}' of a {kind} entry is {value!r}", str(fault), where))
-    for name in _REQUIRED[cls.kind]:
-        if name not in data:
-            problems.append(Problem(f"a {kind} entry has no '{name}'", f"{name}: …", where))
+    missing = [name for name in _REQUIRED[cls.kind] if name not in data]
+    problems += [Problem(f"a {kind} entry has no '{name}'", f"{name}: …", where) for name in missing]
     if cls is Correction and not problems and not values.get("retract") and values.get("value") is None:
         problems.append(Problem("a correction changes nothing", "a new 'value', or 'retract: yes'", where))
     if problems:

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from faultkit.problems import Where
-from faultkit.units import Accuracy, Quantity
+from faultkit.units import Accuracy, Kind, Quantity
 
 __all__ = [
     "Basis", "Calculation", "Check", "Common", "Cut", "CutKind", "Dimension", "EquipmentType", "Event",
@@ -323,11 +323,16 @@ class Setup:
 
 @dataclass(frozen=True, slots=True)
 class Instrument:
-    """An instrument and the bound on its error."""
+    """An instrument and the bound on its error.
+
+    ``measures`` is the kind of the bound's amount (a difference for temperatures
+    and pressures); None where the bound is a percentage alone.
+    """
 
     name: str
     accuracy: Accuracy
     title: str = ""
+    measures: Kind | None = None
     basis: Basis | None = None
 
 

@@ -49,7 +49,8 @@ def reading_forms(site: Site, unit: str = "", check: str = "") -> tuple[ReadingF
 
 def _form(site: Site, r: SiteReading) -> ReadingForm:
     reading = r.reading
-    measures, units = "", ()
+    measures = ""
+    units: tuple[str, ...] = ()
     if reading.unit:
         kind = kind_of(reading.unit)
         measures = kind.value

@@ -40,6 +40,7 @@ class Node:
 
     @property
     def is_root(self) -> bool:
+        """Whether it has a prior of its own."""
         return self.kind in ROOTS
 
 

@@ -7,7 +7,19 @@ from graphlib import CycleError, TopologicalSorter
 from typing import Any
 
 from faultkit.model.site import SitePlan, Unit
-from faultkit.model.types import Calculation, Check, Common, EquipmentType, Event, Join, Link, Reading, Ref, Remedy
+from faultkit.model.types import (
+    Calculation,
+    Check,
+    Common,
+    EquipmentType,
+    Event,
+    Gate,
+    Join,
+    Link,
+    Reading,
+    Ref,
+    Remedy,
+)
 from faultkit.network.cuts import Settings, edges_of
 from faultkit.network.site import (
     Premise,
@@ -86,37 +98,43 @@ class _Joiner:
     # -- the steps ------------------------------------------------------------
 
     def run(self) -> None:
-        for unit in self.plan.units.values():
-            if unit.equipment not in self.types:
-                self.say(
-                    f"equipment type '{unit.equipment}' of unit '{unit.name}' is not known",
-                    did_you_mean(unit.equipment, self.types),
-                    unit.places.get("equipment", unit.where),
-                )
+        """All steps, each standing on the one before; stops where going on would only repeat a problem."""
+        units = list(self.plan.units.values())
+        for unit in units:
+            self.known_type(unit)
         if self.problems:
             return
-        for unit in self.plan.units.values():
+        for unit in units:
             self.unit_settings(unit)
             self.unit_joins(unit)
         if self.problems:
             return
-        for unit in self.plan.units.values():
-            kind = self.types[unit.equipment]
+        self.members([(unit, self.types[unit.equipment]) for unit in units])
+        self.loops()
+
+    def members(self, kinds: list[tuple[Unit, EquipmentType]]) -> None:
+        """Events of all units first, then readings that tell of them, then what takes and ends them."""
+        for unit, kind in kinds:
             for house in kind.house_events:
                 self.house_event(unit, house)
             for event in kind.events.values():
                 self.event(unit, event)
-        for unit in self.plan.units.values():
-            kind = self.types[unit.equipment]
+        for unit, kind in kinds:
             for reading in kind.readings.values():
                 self.reading(unit, reading)
-        for unit in self.plan.units.values():
-            kind = self.types[unit.equipment]
+        for unit, kind in kinds:
             for check in kind.checks.values():
                 self.check(unit, check)
             for remedy in kind.remedies.values():
                 self.remedy(unit, remedy)
-        self.loops()
+
+    def known_type(self, unit: Unit) -> None:
+        if unit.equipment not in self.types:
+            self.say(
+                f"equipment type '{unit.equipment}' of unit '{unit.name}' is not known",
+                did_you_mean(unit.equipment, self.types),
+                unit.places.get("equipment", unit.where),
+            )
 
     def unit_settings(self, unit: Unit) -> None:
         kind = self.types[unit.equipment]
@@ -205,8 +223,6 @@ class _Joiner:
     def house_event(self, unit: Unit, name: str) -> None:
         kind = self.types[unit.equipment]
         declared = kind.house_events[name]
-        from faultkit.model.types import Gate
-
         event = Event(name=name, gate=Gate.ALL_OF, title=declared.title or name, where=declared.where)
         full = f"{unit.name}.{name}"
         self.events[full] = SiteEvent(full, unit.name, event, fixed=self.house[unit.name][name])

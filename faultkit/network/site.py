@@ -114,6 +114,7 @@ class Site:
 
     @property
     def name(self) -> str:
+        """Name of the site."""
         return self.plan.name
 
     def instrument(self, name: str) -> Instrument | None:

@@ -167,7 +167,7 @@ def _folded() -> dict[str, str]:
     found: dict[str, set[str]] = {}
     for spelling, name in (*((n, n) for n in UNITS), *ALIASES.items()):
         # Letters m and M are prefixes a billion apart; two letters or fewer say too little.
-        if len(spelling) > 2 and spelling[:3].lower() not in ("mpa", "mba", "moh"):  # noqa: PLR2004
+        if len(spelling) > 2 and spelling[:3].lower() not in ("mpa", "mba", "moh"):
             found.setdefault(spelling.lower(), set()).add(name)
     return {low: names.pop() for low, names in found.items() if len(names) == 1 and low not in REFUSED}
 

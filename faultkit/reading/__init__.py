@@ -1,0 +1,56 @@
+"""YAML in, model out; every problem of the input raised together."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Sequence
+from typing import TypeVar
+
+from faultkit.model.catalogue import Catalogue
+from faultkit.model.site import SitePlan
+from faultkit.problems import InputError, Problem
+from faultkit.reading.call import CallPlan, read_call
+from faultkit.reading.catalogue import read_catalogue
+from faultkit.reading.nodes import Node
+from faultkit.reading.parse import parse_file
+from faultkit.reading.resources import builtin_catalogue
+from faultkit.reading.site import read_site
+from faultkit.reading.validate import kind_of_file, validate
+
+__all__ = ["CallPlan", "builtin_catalogue", "load_call_file", "load_catalogue_folders", "load_site_file"]
+
+T = TypeVar("T")
+
+
+def load_catalogue_folders(folders: Sequence[str | os.PathLike[str]]) -> Catalogue:
+    """The catalogue of some folders. InputError with every problem of every file."""
+    problems: list[Problem] = []
+    catalogue = read_catalogue(folders, problems)
+    if problems:
+        raise InputError(problems)
+    return catalogue
+
+
+def load_site_file(path: str | os.PathLike[str]) -> SitePlan:
+    """The plan in a site file. InputError with every problem of the file."""
+    return _load(path, "site", read_site)
+
+
+def load_call_file(path: str | os.PathLike[str]) -> CallPlan:
+    """The plan in a call file. InputError with every problem of the file."""
+    return _load(path, "call", read_call)
+
+
+def _load(path: str | os.PathLike[str], kind: str, read: Callable[[Node, list[Problem]], T]) -> T:
+    problems: list[Problem] = []
+    node = parse_file(path, problems)
+    found = kind_of_file(node, problems) if node is not None else None
+    if node is not None and found is not None:
+        if found != kind:
+            what = f"this is a file of kind '{found}', one of kind '{kind}' is wanted"
+            problems.append(Problem(what, f"the name of a file with '{kind}:'", node.at_key(found)))
+        elif validate(node, kind, problems):
+            made = read(node, problems)
+            if not problems:
+                return made
+    raise InputError(problems)
