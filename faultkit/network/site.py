@@ -12,6 +12,7 @@ from faultkit.network.ir import Network
 from faultkit.units import Quantity
 
 if TYPE_CHECKING:
+    from faultkit.faulttree import FaultTree
     from faultkit.network.forms import ReadingForm
 
 __all__ = ["Premise", "Site", "SiteCheck", "SiteEvent", "SiteLink", "SiteReading", "SiteRemedy", "SiteSign"]
@@ -151,6 +152,12 @@ class Site:
             self.memo[key] = build_network(self, month)
         found: Network = self.memo[key]
         return found
+
+    def fault_tree(self, event: str, month: int) -> FaultTree:
+        """The fault tree under an event in a month (1 to 12), for cut sets and importances."""
+        from faultkit.network.tree import fault_tree
+
+        return fault_tree(self.network(month), event)
 
     def __getstate__(self) -> dict[str, Any]:
         return {k: v for k, v in self.__dict__.items() if k != "memo"}

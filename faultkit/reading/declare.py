@@ -143,7 +143,8 @@ def _labels(file: Scope, copy: str, title: str) -> tuple[str, str]:
     label = f"{title_of(copy)} {lower_first(title)}"
     # A copy named by a letter stays a capital: 'a fan' would be any fan.
     low = label if len(copy) == 1 else lower_first(label)
-    return (f"{file.label}: {low}" if file.label else label), (f"{file.spoken}: {low}" if file.spoken else low)
+    spoken = f"{file.spoken}: {low}" if file.spoken else low
+    return (f"{file.label}: {low}" if file.label else label), spoken
 
 
 def _declare_section(

@@ -156,7 +156,8 @@ def _in_state(
         ask.bad(f"reading '{declared.name}' has no state '{state}'", expected)
         return []
     if state is not None and not several:
-        ask.bad(f"reading '{declared.name}' has one state only", f"'{ask.text}' without 'in {state}'")
+        why = "one state only" if declared.bands else "no bands: it is the same in every state"
+        ask.bad(f"reading '{declared.name}' has {why}", f"'{ask.text}' without 'in {state}'")
         return []
     if several and state is None and not every_state:
         ways = " or ".join(f"'{ask.text} in {s}'" for s in declared.states)

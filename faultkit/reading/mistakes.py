@@ -8,7 +8,6 @@ from collections.abc import Mapping
 from faultkit.model.types import Basis
 from faultkit.problems import Problem, Where
 from faultkit.reading.nodes import Node
-from faultkit.units import UnitError
 
 __all__ = [
     "NAME",
@@ -37,10 +36,6 @@ class Mistakes:
     def add(self, where: Where | None, what: str, expected: str = "") -> None:
         """Note one mistake: what is wrong and what to write instead."""
         self._found[Problem(what, expected, where)] = None
-
-    def unit(self, where: Where, error: UnitError) -> None:
-        """Note a unit or quantity that could not be read."""
-        self.add(where, error.what, error.expected)
 
     def all(self) -> list[Problem]:
         """Every mistake in the order found."""

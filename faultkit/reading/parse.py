@@ -30,7 +30,7 @@ _VALUES_LIMIT = 300_000
 _PROBLEMS_LIMIT = 50
 _SHOWN = 60
 _NO_KEYS: Mapping[str, Where] = MappingProxyType({})  # one for all values without keys
-_SKIP = "\0"  # no key can hold a zero byte: marks a value that is read and thrown away
+_SKIP = "\0"  # no key is let through that holds it: marks a value that is read and thrown away
 
 # The C loader is some ten times faster, but PyYAML can be built without it.
 _LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
@@ -155,8 +155,11 @@ class _Builder:
                 f"{shown}, and a key must be a name",
                 f"a name, or '\"{_cut(text)}\":' in quotes" if text else "name: value",
             )
-        elif "\N{NO-BREAK SPACE}" in value:
-            self.bad(where, f"the key '{_cut(value)}' holds a space that does not break (U+00A0)", "plain spaces")
+        elif not value.isprintable():
+            hidden = next(c for c in value if not c.isprintable())
+            shown = _cut(value.replace(hidden, "\N{REPLACEMENT CHARACTER}"))
+            what = f"the key '{shown}' holds a character that cannot be seen: U+{ord(hidden):04X}"
+            self.bad(where, what, "the key without it")
         elif keys is not None and value in keys:
             first = keys[value]
             self.bad(
