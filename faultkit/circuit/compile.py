@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from faultkit.circuit.circuit import Circuit
 from faultkit.circuit.factors import Factor, layout_of, multiply, restrict, sum_out
 from faultkit.circuit.ops import ONE, Ops
-from faultkit.circuit.order import Order, graph_of, min_fill
+from faultkit.circuit.order import Order, best_order, graph_of, greedy
 from faultkit.network.ir import Network, Sign
 
 __all__ = ["Compiled", "Limits", "compile_network"]
@@ -17,9 +17,12 @@ __all__ = ["Compiled", "Limits", "compile_network"]
 
 @dataclass(frozen=True, slots=True)
 class Limits:
-    """``table`` bounds the summed table sizes of an elimination, ``clamps`` the events conditioned on."""
+    """``table`` bounds the summed table sizes of an elimination, ``clamps`` the events conditioned on.
 
-    table: float = 60_000.0
+    Tables are sparse: a million entries make some hundred thousand operations at most.
+    """
+
+    table: float = 1_000_000.0
     clamps: int = 12
 
 
@@ -131,6 +134,8 @@ def compile_network(
     ops = Ops(slots)
     factors = [restrict(ops, f, switches) for f in layout.factors]
     root = _eliminate(ops, factors, order.sequence)
+    if root == ONE:  # nothing to weigh at all: an input of weight one stands for it
+        ops, root = Ops(slots + 1), slots
     return Compiled(
         network,
         Circuit(ops, root),
@@ -144,22 +149,25 @@ def compile_network(
 
 def _order(domains: list[int], factors: list[Factor], limits: Limits) -> tuple[Order, list[int]] | None:
     """An order within the limit, clamping the variables that meet the largest tables until it is."""
+    order = best_order([f.scope for f in factors], domains, limits.table)
+    if order is not None:
+        return order, []
     clamped: list[int] = []
-    while True:
-        gone = set(clamped)
-        scopes = [[v for v in f.scope if v not in gone] for f in factors]
-        room = limits.table if len(clamped) == limits.clamps else 1e9
-        order = min_fill(graph_of(len(domains), scopes), domains, room)
-        if order is not None and order.cost <= limits.table:
-            order.sequence = [v for v in order.sequence if v not in gone]
-            return order, clamped
-        if order is None or len(clamped) == limits.clamps:
-            return None
+    while len(clamped) < limits.clamps:
+        scopes = [[v for v in f.scope if v not in clamped] for f in factors]
+        met = greedy(graph_of(len(domains), scopes), domains, range(len(domains)), relative=True)
+        assert met is not None
         uses = [0] * len(domains)
         for scope in scopes:
             for v in scope:
                 uses[v] += 1
-        clamped.append(max(order.heavy, key=lambda v: (uses[v], -v)))
+        clamped.append(max(met.heavy, key=lambda v: (uses[v], -v)))
+        scopes = [[v for v in scope if v != clamped[-1]] for scope in scopes]
+        order = best_order(scopes, domains, limits.table)
+        if order is not None:
+            order.sequence = [v for v in order.sequence if v not in clamped]
+            return order, clamped
+    return None
 
 
 def _eliminate(ops: Ops, factors: list[Factor], sequence: list[int]) -> int:

@@ -1,11 +1,12 @@
-"""Elimination orders: min-fill with ties broken by degree, then by number, so that they never vary."""
+"""Elimination orders: greedy by fill, several tries with fixed seeds, so that they never vary."""
 
 from __future__ import annotations
 
 import heapq
+import random
 from collections.abc import Iterable, Sequence
 
-__all__ = ["Order", "graph_of", "min_fill"]
+__all__ = ["Order", "best_order", "graph_of", "greedy"]
 
 Graph = list[set[int]]
 
@@ -64,37 +65,70 @@ def _remove(graph: Graph, v: int, *, connect: bool) -> set[int]:
     return touched
 
 
-def min_fill(graph: Graph, domains: Sequence[int], limit: float = float("inf")) -> Order | None:
-    """Order all variables of ``graph`` (consumed), or None as soon as the cost passes ``limit``."""
-    size = len(graph)
-    key = [(_fill(graph, v), len(graph[v])) for v in range(size)]
-    heap = [(*key[v], v) for v in range(size)]
+def greedy(
+    graph: Graph, domains: Sequence[int], ranks: Sequence[int], *, relative: bool, limit: float = float("inf")
+) -> Order | None:
+    """Order all variables of ``graph`` (consumed), or None as soon as the cost passes ``limit``.
+
+    The variable next is the one that adds the fewest edges, ``relative`` to its
+    neighbours or absolutely; ties go by degree and then by ``ranks``.
+    """
+
+    def key_of(v: int) -> tuple[float, int, int]:
+        degree = len(graph[v])
+        fill = _fill(graph, v)
+        return (fill / (degree + 1) if relative else fill), degree, ranks[v]
+
+    key = [key_of(v) for v in range(len(graph))]
+    heap = [(k, v) for v, k in enumerate(key)]
     heapq.heapify(heap)
-    done = [False] * size
-    sequence: list[int] = []
-    cost, width, heaviest = 0.0, 0, 0.0
-    heavy: tuple[int, ...] = ()
+    done = [False] * len(graph)
+    order = Order([], 0.0, 0, ())
+    heaviest = 0.0
     while heap:
-        fill, degree, v = heapq.heappop(heap)
-        if done[v] or key[v] != (fill, degree):
+        k, v = heapq.heappop(heap)
+        if done[v] or key[v] != k:
             continue
         done[v] = True
-        sequence.append(v)
+        order.sequence.append(v)
         around = graph[v]
         table = float(domains[v])
         for u in around:
             table *= domains[u]
-        cost += table
-        width = max(width, len(around))
+        order.cost += table
+        order.width = max(order.width, len(around))
         if table > heaviest:
-            heaviest, heavy = table, (v, *sorted(around))
-        if cost > limit:
+            heaviest, order.heavy = table, (v, *sorted(around))
+        if order.cost > limit:
             return None
-        touched = _remove(graph, v, connect=fill > 0)
-        for u in sorted(touched):
+        for u in sorted(_remove(graph, v, connect=k[0] > 0)):
             if not done[u]:
-                fresh = (_fill(graph, u), len(graph[u]))
+                fresh = key_of(u)
                 if fresh != key[u]:
                     key[u] = fresh
-                    heapq.heappush(heap, (*fresh, u))
-    return Order(sequence, cost, width, heavy)
+                    heapq.heappush(heap, (fresh, u))
+    return order
+
+
+#: A cost that needs no further try, and how many tries there are.
+SMALL, TRIES = 12_000.0, 8
+
+
+def best_order(
+    scopes: Sequence[Sequence[int]], domains: Sequence[int], limit: float = float("inf")
+) -> Order | None:
+    """The cheapest of a few greedy orders of the variables in ``scopes``, or None beyond ``limit``."""
+    size = len(domains)
+    ranks = list(range(size))
+    shuffle = random.Random(size).shuffle  # noqa: S311 - no secret, only other ties, the same each time
+    best: Order | None = None
+    for n in range(TRIES):
+        bound = limit if best is None else min(limit, best.cost)
+        found = greedy(graph_of(size, scopes), domains, ranks, relative=n % 2 == 1, limit=bound)
+        if found is not None and (best is None or found.cost < best.cost):
+            best = found
+        if best is not None and best.cost <= SMALL:
+            return best
+        if n % 2:
+            shuffle(ranks)
+    return best

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from faultkit.model.types import Event, Gate, Prior
 from faultkit.model.words import CHANCE_WORDS, SEASONS, months_of
 from faultkit.network.ir import Network, Node, NodeKind, Sign
@@ -48,10 +50,12 @@ class _Builder:
 
     def link(self, link: SiteLink, gate: str) -> int:
         """The input of a gate: the cause, behind a hidden inhibitor when the link is weak."""
-        start = self.acting(link.cause)
         if link.strength >= 1.0:
-            return start
+            return self.acting(link.cause)
         inhibitor = self.root(f"link:{link.cause}>{gate}", NodeKind.INHIBITOR, link.strength)
+        if self.fixed.get(link.cause):
+            return inhibitor
+        start = self.acting(link.cause)
         return self.add(Node(f"acts:{link.cause}>{gate}", NodeKind.ALL_OF, (start, inhibitor)))
 
     def event(self, e: SiteEvent) -> None:
@@ -66,6 +70,9 @@ class _Builder:
         assert e.event.prior is not None
         prior = prior_in(e.event.prior, self.month, self.site.plan.hemisphere)
         causes = [c for c in e.broken_by if not self._never(c)]
+        if any(self.fixed.get(c.cause) and c.strength >= 1.0 for c in causes):
+            self.fixed[e.name] = True
+            return
         if causes:
             itself = self.root(f"{e.name}.by_itself", NodeKind.BASIC, prior)
             links = tuple(self.link(c, e.name) for c in causes)
@@ -82,23 +89,23 @@ class _Builder:
 
     def gate(self, e: SiteEvent) -> None:
         event = e.event
-        links, k, certain = [], event.k, False
-        for link in e.inputs:
-            state = self.fixed.get(link.cause)
-            if state is None:
-                links.append(self.link(link, e.name))
-            elif state and link.strength >= 1.0:
-                k -= 1
-                certain = certain or event.gate is Gate.ANY_OF
-            elif state:
-                links.append(self.root(f"link:{link.cause}>{e.name}", NodeKind.INHIBITOR, link.strength))
-            elif event.gate is Gate.ALL_OF:
-                self.fixed[e.name] = False
-                return
-        decided = self._decided(event, certain=certain, k=k, left=len(links))
+        # What the configuration decides comes first, so that no inhibitor is made for a gate that is not.
+        states = [self.fixed.get(link.cause) for link in e.inputs]
+        sure = [state is True and link.strength >= 1.0 for state, link in zip(states, e.inputs, strict=True)]
+        left = sum(state is not False for state in states) - sum(sure)
+        if event.gate is Gate.ALL_OF and False in states:
+            self.fixed[e.name] = False
+            return
+        certain, k = any(sure) and event.gate is Gate.ANY_OF, event.k - sum(sure)
+        decided = self._decided(event, certain=certain, k=k, left=left)
         if decided is not None:
             self.fixed[e.name] = decided
             return
+        links = [
+            self.link(link, e.name)
+            for link, state, always in zip(e.inputs, states, sure, strict=True)
+            if state is not False and not always
+        ]
         if event.gate is Gate.ANY_OF and event.other > 0.0:
             gate = Node("", NodeKind.ANY_OF, tuple(links))
             share = min(event.other * _chance(gate, self.chance), 0.5)
@@ -149,10 +156,12 @@ def _chance(node: Node, known: list[float]) -> float:
             for j in range(node.k, 0, -1):
                 at_least[j] += (at_least[j - 1] - at_least[j]) * x
         return at_least[node.k]
-    product = 1.0
+    if node.kind is NodeKind.ALL_OF:
+        return math.prod(p)
+    some = 0.0
     for x in p:
-        product *= x if node.kind is NodeKind.ALL_OF else 1.0 - x
-    return product if node.kind is NodeKind.ALL_OF else 1.0 - product
+        some += x * (1.0 - some)  # 1 - product would lose what is rare
+    return some
 
 
 def build_network(site: Site, month: int) -> Network:

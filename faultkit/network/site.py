@@ -134,7 +134,9 @@ class Site:
 
     def minutes_between(self, a: str, b: str) -> float:
         """Minutes on foot from place to place by the shortest known way; 0 within one place."""
-        ways: dict[frozenset[str], float] = self.memo.setdefault("ways", _ways(self.plan))
+        if "ways" not in self.memo:
+            self.memo["ways"] = _ways(self.plan)
+        ways: dict[frozenset[str], float] = self.memo["ways"]
         return 0.0 if a == b else ways.get(frozenset((a, b)), 0.0)
 
     def readings(self, unit: str = "", *, check: str = "") -> tuple[ReadingForm, ...]:

@@ -95,9 +95,7 @@ def _time(node: Node, opened: datetime | None, problems: list[Problem]) -> str:
         if opened is None:
             return text
         hour, minute = text.split(":")
-        return opened.replace(hour=int(hour), minute=int(minute), second=0, microsecond=0).isoformat(
-            timespec="minutes"
-        )
+        return opened.replace(hour=int(hour), minute=int(minute), second=0, microsecond=0).isoformat(timespec="minutes")
     moment = _moment(node, problems)
     if moment is not None and opened is not None and (moment.tzinfo is None) != (opened.tzinfo is None):
         has = "no time zone" if moment.tzinfo is None else "a time zone"

@@ -102,6 +102,7 @@ def _sort_in(data: bytes, file: str, found: _Sorted, problems: list[Problem]) ->
     else:
         what = f"{kind} '{name}' stands in two files, first at {first.at_key(kind)}"
         problems.append(Problem(what, "a name of its own", node.at_key(kind)))
+        found.broken.update({(kind, name)} if kind == "common" else ())  # its hazards would seem unknown
     return True
 
 
@@ -125,9 +126,7 @@ def _expand(found: _Sorted, common: Common, problems: list[Problem]) -> Mapping[
     for name, body in sections.items():
         if name not in used and not _broken(_uses(body, sections), found):
             check_section(body, sections, common, mistakes)
-    problems.extend(
-        dict.fromkeys(mistakes)
-    )  # a mistake within a section comes once for each type that uses it
+    problems.extend(dict.fromkeys(mistakes))  # a mistake within a section comes once for each type that uses it
     return types
 
 

@@ -50,9 +50,7 @@ def read_common(files: Sequence[Node], problems: list[Problem]) -> Common:
     return Common(hazards, setups, instruments, tools)
 
 
-def _members(
-    files: Sequence[Node], key: str, problems: list[Problem]
-) -> Iterator[tuple[Where, str, Node, str]]:
+def _members(files: Sequence[Node], key: str, problems: list[Problem]) -> Iterator[tuple[Where, str, Node, str]]:
     """Place, name, node and the file's source of each member under ``key``; a name's first place counts."""
     seen: dict[str, Where] = {}
     for file in files:
@@ -69,9 +67,7 @@ def _members(
 
 def read_instruments(block: Node | None, source: str, problems: list[Problem]) -> Mapping[str, Instrument]:
     """The instruments under one key; one whose accuracy cannot be read is left out, with a problem."""
-    made = {
-        n: _instrument(n, node, source, problems) for n, node in (block.items() if block is not None else ())
-    }
+    made = {n: _instrument(n, node, source, problems) for n, node in (block.items() if block is not None else ())}
     return {name: instrument for name, instrument in made.items() if instrument is not None}
 
 

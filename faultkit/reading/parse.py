@@ -97,9 +97,7 @@ class _Builder:
             )
             raise _StopError
         if event.tags:
-            self.bad(
-                where, "a %TAG line gives tags a meaning, and no tag is read here", "the file without it"
-            )
+            self.bad(where, "a %TAG line gives tags a meaning, and no tag is read here", "the file without it")
 
     def alias(self, event: Any) -> None:
         where = self.where(event.start_mark)
@@ -145,9 +143,7 @@ class _Builder:
         frame.key = _SKIP
         keys = frame.keys
         if plain and text == "<<":
-            self.bad(
-                where, "'<<' takes over the keys of another mapping (a merge key)", "these keys written out"
-            )
+            self.bad(where, "'<<' takes over the keys of another mapping (a merge key)", "these keys written out")
         elif not isinstance(value, str):
             shown = f"'{_cut(text)}' is {_sort(value)}" if text else "there is no text before this ':'"
             self.bad(
@@ -237,9 +233,7 @@ def _cut(text: str) -> str:
     return text[:_SHOWN] + "…" if len(text) > _SHOWN else text
 
 
-def parse_text(
-    text: str | bytes, file: str, problems: list[Problem], *, limit: int = SIZE_LIMIT
-) -> Node | None:
+def parse_text(text: str | bytes, file: str, problems: list[Problem], *, limit: int = SIZE_LIMIT) -> Node | None:
     """The one YAML document of a text, or None with what is wrong added to ``problems``.
 
     ``file`` is the name shown in messages, ``limit`` the most bytes (or characters) read.
@@ -271,9 +265,7 @@ def _build(text: str, file: str, problems: list[Problem]) -> Node | None:
     root = builder.root
     if root is None or root.value is None:
         if not problems:
-            problems.append(
-                Problem("the file is empty", "a mapping that starts 'schema: 1'", Where(file, 1, 1))
-            )
+            problems.append(Problem("the file is empty", "a mapping that starts 'schema: 1'", Where(file, 1, 1)))
         return None
     return root
 

@@ -32,9 +32,7 @@ _WORDS: Mapping[str, bool | None] = MappingProxyType(
         "FALSE": False,
     }
 )
-_NUMBER = re.compile(
-    r"[-+]?(?:(0|[1-9][0-9]*)|(?:(?:0|[1-9][0-9]*)(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][-+]?[0-9]+)?)"
-)
+_NUMBER = re.compile(r"[-+]?(?:(0|[1-9][0-9]*)|(?:(?:0|[1-9][0-9]*)(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][-+]?[0-9]+)?)")
 _FIRST = frozenset("-+.0123456789")
 #: More digits than any reading has; longer ones are serial numbers and stay text.
 _MOST_DIGITS = 18

@@ -23,9 +23,7 @@ def data_folder(name: str, package: Path = _PACKAGE) -> Path:
     beside = package.parent / name
     if beside.is_dir() and (package.parent / "pyproject.toml").is_file():
         return beside
-    raise InputError(
-        f"the folder '{name}' of faultkit is not installed", "a complete installation of faultkit"
-    )
+    raise InputError(f"the folder '{name}' of faultkit is not installed", "a complete installation of faultkit")
 
 
 def builtin_catalogue() -> Path:

@@ -78,9 +78,7 @@ def _check_joins(name: str, node: Node, names: Sequence[str], problems: list[Pro
     joins = node.get("joins")
     for join, member in joins.items() if joins is not None else ():
         if member.value == name:
-            problems.append(
-                Problem(f"unit '{name}' is joined to itself under '{join}'", "another unit", member.where)
-            )
+            problems.append(Problem(f"unit '{name}' is joined to itself under '{join}'", "another unit", member.where))
         elif member.value not in names:
             others = [n for n in names if n != name]
             problems.append(

@@ -66,9 +66,7 @@ def explain(error: yaml.YAMLError, file: str, lines: Sequence[str]) -> Problem:
         return Problem(f"this is no YAML: {error}", "", Where(file, 1, 1))
     mark = error.problem_mark or error.context_mark
     at = _Place(mark.line, mark.column) if mark is not None else _Place(0, 0)
-    start = (
-        _Place(error.context_mark.line, error.context_mark.column) if error.context_mark is not None else None
-    )
+    start = _Place(error.context_mark.line, error.context_mark.column) if error.context_mark is not None else None
     said = " ".join(f"{error.context or ''} {error.problem or ''}".split())
     fault = _Fault(file, lines, at, start, said)
     hidden = _invisible(fault)
@@ -98,9 +96,7 @@ def _invisible(fault: _Fault) -> Problem | None:
 
 def _second_colon(fault: _Fault) -> Problem:
     if re.search(r":\s", fault.before) or fault.before.rstrip().endswith(":"):
-        return fault.problem(
-            "a second ': ' stands in this line", "one key in each line; a text with ': ' in quotes"
-        )
+        return fault.problem("a second ': ' stands in this line", "one key in each line; a text with ': ' in quotes")
     above = fault.last_written()
     missing = _NO_SPACE.match(fault.line(above))
     if missing is not None:
@@ -108,9 +104,7 @@ def _second_colon(fault: _Fault) -> Problem:
     if above >= 0 and _depth(fault.line(fault.at.line)) > _depth(fault.line(above)):
         place = _Place(fault.at.line, _depth(fault.line(fault.at.line)))
         what = "this line is indented under a line that already has its value"
-        return fault.problem(
-            what, "the same indentation as its neighbours, or nothing behind the ':' above", place
-        )
+        return fault.problem(what, "the same indentation as its neighbours, or nothing behind the ':' above", place)
     return fault.problem(
         "a ':' stands where no key can be", "one 'name: value' in each line; a text with ':' in quotes"
     )
@@ -164,19 +158,13 @@ def _not_here(fault: _Fault) -> Problem:
     """A line that does not fit the mapping or list it stands in."""
     quoted = fault.before.rstrip()[-1:]
     if quoted in {'"', "'"}:
-        return fault.problem(
-            f"text goes on behind the closing {quoted}", "the whole text in quotes of the other sort"
-        )
+        return fault.problem(f"text goes on behind the closing {quoted}", "the whole text in quotes of the other sort")
     if fault.char in {"]", "}", ","}:
-        return fault.problem(
-            f"a '{fault.char}' stands here that closes nothing", "without it, or the text in quotes"
-        )
+        return fault.problem(f"a '{fault.char}' stands here that closes nothing", "without it, or the text in quotes")
     if fault.start is not None and fault.char == "-" and "mapping" in fault.said:
         above = fault.line(fault.last_written())
         if above.lstrip().startswith("- "):
-            return fault.problem(
-                "this '- ' does not stand under the '- ' above", f"'- ' in column {_depth(above) + 1}"
-            )
+            return fault.problem("this '- ' does not stand under the '- ' above", f"'- ' in column {_depth(above) + 1}")
         return fault.problem(
             "a list item stands among the keys of a mapping", "'- ' under the key it belongs to, indented"
         )

@@ -36,9 +36,7 @@ def shown_path(path: str | os.PathLike[str]) -> str:
         return str(given)
 
 
-def read_bytes(
-    path: str | os.PathLike[str], problems: list[Problem], *, limit: int = SIZE_LIMIT
-) -> bytes | None:
+def read_bytes(path: str | os.PathLike[str], problems: list[Problem], *, limit: int = SIZE_LIMIT) -> bytes | None:
     """The content of a file, or None with a problem: missing, no plain file, unreadable, over ``limit``."""
     name = shown_path(path)
     where = Where(name, 1, 1)
@@ -48,9 +46,7 @@ def read_bytes(
             problems.append(Problem("this is a folder", "the name of a file", where))
             return None
         if not stat.S_ISREG(found.st_mode):
-            problems.append(
-                Problem("this is no plain file", "a file that can be read from start to end", where)
-            )
+            problems.append(Problem("this is no plain file", "a file that can be read from start to end", where))
             return None
         if found.st_size > limit:
             problems.append(_too_large(where, found.st_size, limit))
@@ -62,9 +58,7 @@ def read_bytes(
         return None
     except (OSError, ValueError) as error:
         reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
-        problems.append(
-            Problem(f"the file cannot be read: {reason.lower()}", "a file that may be read", where)
-        )
+        problems.append(Problem(f"the file cannot be read: {reason.lower()}", "a file that may be read", where))
         return None
     if len(data) > limit:  # it grew while it was read, or its size is not known beforehand
         problems.append(_too_large(where, len(data), limit))
@@ -85,9 +79,7 @@ def _near(path: Path) -> str:
     return did_you_mean(path.name, beside) if beside else "the name of a file"
 
 
-def readable_text(
-    data: str | bytes, file: str, problems: list[Problem], limit: int = SIZE_LIMIT
-) -> str | None:
+def readable_text(data: str | bytes, file: str, problems: list[Problem], limit: int = SIZE_LIMIT) -> str | None:
     """Text without byte order mark, or None with the problem: too large, no text, not UTF-8, unprintable."""
     if len(data) > limit:
         problems.append(_too_large(Where(file, 1, 1), len(data), limit))

@@ -25,9 +25,7 @@ def kind_of_file(node: Node, problems: list[Problem]) -> str | None:
     if not node.is_map:
         sort = "a list" if node.is_list else "a single value"
         problems.append(
-            Problem(
-                f"the file is {sort}, a mapping is wanted here", f"'schema: 1' and one of {heads}", node.where
-            )
+            Problem(f"the file is {sort}, a mapping is wanted here", f"'schema: 1' and one of {heads}", node.where)
         )
         return None
     found = [k for k in KINDS if k in node.value]
@@ -38,15 +36,11 @@ def kind_of_file(node: Node, problems: list[Problem]) -> str | None:
         return found[0]
     if found:
         both = " and ".join(f"'{k}:'" for k in found)
-        problems.append(
-            Problem(f"the file has {both}", "one of them: a file holds one thing", node.at_key(found[1]))
-        )
+        problems.append(Problem(f"the file has {both}", "one of them: a file holds one thing", node.at_key(found[1])))
         return None
     for key in node.value:
         if is_close(key, KINDS):
-            problems.append(
-                Problem(f"'{key}' is not the head of a file", did_you_mean(key, KINDS), node.at_key(key))
-            )
+            problems.append(Problem(f"'{key}' is not the head of a file", did_you_mean(key, KINDS), node.at_key(key)))
             return None
     problems.append(Problem("the file does not say what it holds", f"one of {heads} with a name", node.where))
     return None

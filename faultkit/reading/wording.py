@@ -75,9 +75,7 @@ def unknown_key(key: str, schema: Mapping[str, Any]) -> tuple[str, str]:
 
 def no_name(key: str, schema: Mapping[str, Any]) -> tuple[str, str]:
     """A key that is not written as the names of this mapping must be."""
-    return f"'{_cut(key)}' cannot stand as a name in {_title(schema)}", str(
-        schema.get("patternErrorMessage", "")
-    )
+    return f"'{_cut(key)}' cannot stand as a name in {_title(schema)}", str(schema.get("patternErrorMessage", ""))
 
 
 def missing_key(key: str, path: Sequence[str | int], schema: Mapping[str, Any]) -> tuple[str, str]:
@@ -90,9 +88,7 @@ def _title(schema: Mapping[str, Any]) -> str:
     return str(schema.get("title", "this mapping"))
 
 
-def wrong_value(
-    rule: str, path: Sequence[str | int], value: Any, schema: Mapping[str, Any]
-) -> tuple[str, str]:
+def wrong_value(rule: str, path: Sequence[str | int], value: Any, schema: Mapping[str, Any]) -> tuple[str, str]:
     """A value that breaks the schema keyword ``rule``."""
     say = _RULES.get(rule)
     if say is not None:
@@ -108,9 +104,7 @@ def _wrong_type(path: Sequence[str | int], value: Any, schema: Mapping[str, Any]
         return f"{named(path)} has no value, {wanted} is wanted here", help_ or _SHAPES.get(kinds[0], wanted)
     if not help_ and "string" in kinds and isinstance(value, (bool, int, float)):
         help_ = f'in quotes if it is meant as a text: "{_shown(value)}"'
-    return f"{named(path)} is {sort_of(value)}, {wanted} is wanted here", help_ or _SHAPES.get(
-        kinds[0], wanted
-    )
+    return f"{named(path)} is {sort_of(value)}, {wanted} is wanted here", help_ or _SHAPES.get(kinds[0], wanted)
 
 
 def _not_allowed(path: Sequence[str | int], value: Any, schema: Mapping[str, Any]) -> tuple[str, str]:
@@ -136,29 +130,23 @@ def _wrong_count(path: Sequence[str | int], value: Any, schema: Mapping[str, Any
 
 def _alone(path: Sequence[str | int], value: Any, schema: Mapping[str, Any]) -> tuple[str, str]:
     pairs = [
-        (k, n)
-        for k, needed in schema["dependentRequired"].items()
-        if k in value
-        for n in needed
-        if n not in value
+        (k, n) for k, needed in schema["dependentRequired"].items() if k in value for n in needed if n not in value
     ]
     key, needed = pairs[0]
     return f"{named(path)} has '{key}' but no '{needed}'", f"'{needed}: …' beside it"
 
 
-_RULES: Mapping[str, Callable[[Sequence[str | int], Any, Mapping[str, Any]], tuple[str, str]]] = (
-    MappingProxyType(
-        {
-            "type": _wrong_type,
-            "enum": _not_allowed,
-            "const": _not_allowed,
-            "minLength": _wrong_count,
-            "minItems": _wrong_count,
-            "maxItems": _wrong_count,
-            "minProperties": _wrong_count,
-            "dependentRequired": _alone,
-        }
-    )
+_RULES: Mapping[str, Callable[[Sequence[str | int], Any, Mapping[str, Any]], tuple[str, str]]] = MappingProxyType(
+    {
+        "type": _wrong_type,
+        "enum": _not_allowed,
+        "const": _not_allowed,
+        "minLength": _wrong_count,
+        "minItems": _wrong_count,
+        "maxItems": _wrong_count,
+        "minProperties": _wrong_count,
+        "dependentRequired": _alone,
+    }
 )
 
 
