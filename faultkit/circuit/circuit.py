@@ -9,15 +9,14 @@ min and sums the cheapest one.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from functools import cached_property
 from typing import Any
 
 from faultkit.circuit.ops import ADD, MUL, Ops
 
 __all__ = ["Circuit"]
 
-#: Above this many operations a loop over them starts sooner than generated code.
-CODE_LIMIT = 12_000
+#: Passes after which generated code pays for being made, and operations beyond which it never does.
+HOT, CODE_LIMIT = 120, 40_000
 
 Function = Callable[[Sequence[Any]], Any]
 
@@ -43,6 +42,8 @@ class Circuit:
                 number[ops.inputs + n] = ops.inputs + len(self.args)
                 self.args.append((kind, number[a], number[b]))
         self.root = number[root]
+        self._made: dict[str, Function] = {}
+        self._runs: dict[str, int] = {}
         self.used = tuple(n for n in range(ops.inputs) if reach[n])
 
     def __len__(self) -> int:
@@ -113,23 +114,40 @@ class Circuit:
 
     # -- generated code -------------------------------------------------------
 
-    @cached_property
+    def _function(self, name: str, loop: Function, lines: Callable[[], list[str]]) -> Function:
+        """The pass to use now: a loop at first, generated code once it pays.
+
+        Both add and multiply in the same order, so that no bit depends on it.
+        """
+        made = self._made.get(name)
+        if made is None:
+            runs = self._runs[name] = self._runs.get(name, 0) + 1
+            if runs <= HOT or len(self.args) > CODE_LIMIT:
+                return loop
+            made = self._made[name] = _compile(lines())
+        return made
+
+    @property
     def _up(self) -> Function:
-        if len(self.args) > CODE_LIMIT:
-            return self._loop_up
-        return _compile(self._head() + self._forward("*", "+") + [f" return v{self.root}"])
+        return self._function(
+            "up", self._loop_up, lambda: self._head() + self._forward("*", "+") + [f" return v{self.root}"]
+        )
 
-    @cached_property
+    @property
     def _down(self) -> Function:
-        if len(self.args) > CODE_LIMIT:
-            return lambda w: self._loop_down(w, 1.0, bits=False)
-        return _compile(self._head() + self._forward("*", "+") + self._backward("*", "+", "1.0", "0.0"))
+        return self._function(
+            "down",
+            self._loop_down,
+            lambda: self._head() + self._forward("*", "+") + self._backward("*", "+", "1.0", "0.0"),
+        )
 
-    @cached_property
+    @property
     def _down_bits(self) -> Function:
-        if len(self.args) > CODE_LIMIT:
-            return lambda w: self._loop_down(w, -1, bits=True)
-        return _compile(self._head() + self._forward("&", "|") + self._backward("&", "|", "-1", "0"))
+        return self._function(
+            "bits",
+            self._loop_down_bits,
+            lambda: self._head() + self._forward("&", "|") + self._backward("&", "|", "-1", "0"),
+        )
 
     def _head(self) -> list[str]:
         lines = ["def run(x):"]
@@ -171,36 +189,43 @@ class Circuit:
 
     # -- loops for large circuits --------------------------------------------
 
-    def _loop_up(self, weights: Sequence[Any]) -> Any:
+    def _loop_up(self, weights: Sequence[float]) -> float:
         values = list(weights)
+        add = values.append
         for kind, a, b in self.args:
-            values.append(values[a] * values[b] if kind == MUL else values[a] + values[b])
+            add(values[a] * values[b] if kind == MUL else values[a] + values[b])
         return values[self.root]
 
-    def _loop_down(self, weights: Sequence[Any], one: Any, *, bits: bool) -> tuple[Any, list[Any]]:
+    def _loop_down(self, weights: Sequence[float]) -> tuple[float, list[float]]:
         values = list(weights)
+        add = values.append
         for kind, a, b in self.args:
-            x, y = values[a], values[b]
-            if bits:
-                values.append(x & y if kind == MUL else x | y)
-            else:
-                values.append(x * y if kind == MUL else x + y)
-        d: list[Any] = [one * 0] * len(values)
-        d[self.root] = one
-        for n in range(len(self.args) - 1, -1, -1):
-            kind, a, b = self.args[n]
-            up = d[self.inputs + n]
-            if not up:
-                continue
-            to_a, to_b = (up, up)
-            if kind == MUL:
-                to_a, to_b = (up & values[b], up & values[a]) if bits else (up * values[b], up * values[a])
-            if bits:
-                d[a] |= to_a
-                d[b] |= to_b
-            else:
-                d[a] += to_a
-                d[b] += to_b
+            add(values[a] * values[b] if kind == MUL else values[a] + values[b])
+        d = [0.0] * len(values)
+        d[self.root] = 1.0
+        for n, (kind, a, b) in zip(range(len(values) - 1, -1, -1), reversed(self.args), strict=False):
+            up = d[n]
+            if up:
+                if kind == MUL:
+                    d[a] += up * values[b]
+                    d[b] += up * values[a]
+                else:
+                    d[a] += up
+                    d[b] += up
+        return values[self.root], [d[n] for n in self.used]
+
+    def _loop_down_bits(self, masks: Sequence[int]) -> tuple[int, list[int]]:
+        values = list(masks)
+        add = values.append
+        for kind, a, b in self.args:
+            add(values[a] & values[b] if kind == MUL else values[a] | values[b])
+        d = [0] * len(values)
+        d[self.root] = -1
+        for n, (_, a, b) in zip(range(len(values) - 1, -1, -1), reversed(self.args), strict=False):
+            up = d[n] & values[n]  # columns that cannot hold here need not go further
+            if up:
+                d[a] |= up
+                d[b] |= up
         return values[self.root], [d[n] for n in self.used]
 
 

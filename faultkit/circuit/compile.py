@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from faultkit.circuit.circuit import Circuit
-from faultkit.circuit.factors import Factor, layout_of, multiply, restrict, sum_out
+from faultkit.circuit.factors import Factor, fix, layout_of, multiply, restrict, sum_out
 from faultkit.circuit.ops import ONE, Ops
 from faultkit.circuit.order import Order, best_order, graph_of, greedy
 from faultkit.network.ir import Network, Sign
@@ -114,15 +114,23 @@ class Compiled:
 
 
 def compile_network(
-    network: Network, signs: Sequence[Sign], *, keep: Iterable[int] | None = None, limits: Limits = Limits()
+    network: Network,
+    signs: Sequence[Sign],
+    *,
+    keep: Iterable[int] | None = None,
+    fixed: Mapping[int, bool] | None = None,
+    limits: Limits = Limits(),
 ) -> Compiled | None:
     """A circuit of the nodes ``keep`` (all by default) and ``signs``, or None beyond the limits.
 
-    ``keep`` must contain what its members and the signs stand on.
+    ``keep`` must contain what its members and the signs stand on. ``fixed`` nodes
+    have a known value: worlds where they differ are left out, which makes the circuit smaller.
     """
     nodes = tuple(sorted(keep)) if keep is not None else tuple(range(len(network.nodes)))
+    inside = frozenset(nodes)
     layout = layout_of(network, nodes, signs)
-    found = _order(layout.domains, layout.factors, limits)
+    factors, known = fix(layout.factors, {i: int(v) for i, v in (fixed or {}).items() if i in inside})
+    found = _order(layout.domains, factors, limits)
     if found is None:
         return None
     order, clamped = found
@@ -132,8 +140,8 @@ def compile_network(
         switches[v] = tuple(range(slots, slots + layout.domains[v]))
         slots += layout.domains[v]
     ops = Ops(slots)
-    factors = [restrict(ops, f, switches) for f in layout.factors]
-    root = _eliminate(ops, factors, order.sequence)
+    factors = [restrict(ops, f, switches) for f in factors]
+    root = _eliminate(ops, factors, [v for v in order.sequence if v not in known])
     if root == ONE:  # nothing to weigh at all: an input of weight one stands for it
         ops, root = Ops(slots + 1), slots
     return Compiled(

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from faultkit.circuit.ops import ONE, Ops
 from faultkit.network.ir import Network, NodeKind, Sign
 
-__all__ = ["Factor", "Layout", "layout_of", "multiply", "restrict", "sum_out"]
+__all__ = ["Factor", "Layout", "fix", "layout_of", "multiply", "restrict", "sum_out"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,3 +179,32 @@ def restrict(ops: Ops, f: Factor, clamps: dict[int, tuple[int, ...]]) -> Factor:
             switch = Factor((v,), {(x,): slot for x, slot in enumerate(clamps[v])})
             f = sum_out(ops, multiply(ops, f, switch), v)
     return f
+
+
+def fix(factors: Sequence[Factor], fixed: Mapping[int, int]) -> tuple[list[Factor], dict[int, int]]:
+    """Factors with variables at the values known, and all values that follow factor by factor.
+
+    A variable with one value left in some factor has that value everywhere.
+    """
+    known = dict(fixed)
+    tables = [dict(f.table) for f in factors]
+    holders: dict[int, list[int]] = {}
+    for n, f in enumerate(factors):
+        for v in f.scope:
+            holders.setdefault(v, []).append(n)
+    todo = {n for v in known for n in holders.get(v, ())}
+    while todo:
+        n = todo.pop()
+        scope = factors[n].scope
+        at = [(i, known[v]) for i, v in enumerate(scope) if v in known]
+        table = tables[n] = {k: x for k, x in tables[n].items() if all(k[i] == value for i, value in at)}
+        for i, v in enumerate(scope):
+            if v not in known and len(values := {k[i] for k in table}) == 1:
+                known[v] = values.pop()
+                todo.update(holders[v])
+    out = []
+    for f, table in zip(factors, tables, strict=True):
+        left = [i for i, v in enumerate(f.scope) if v not in known]
+        scope = tuple(f.scope[i] for i in left)
+        out.append(Factor(scope, {tuple([k[i] for i in left]): x for k, x in table.items()}))
+    return out, known

@@ -111,7 +111,7 @@ def greedy(
 
 
 #: A cost that needs no further try, and how many tries there are.
-SMALL, TRIES = 12_000.0, 8
+SMALL, TRIES = 20_000.0, 6
 
 
 def best_order(

@@ -6,7 +6,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from faultkit.diagnosis.checks import Candidate, Guess, Outlook
-from faultkit.diagnosis.explain import abnormal_findings
 from faultkit.diagnosis.moves import Allowed, Moves, Standing, refusals
 from faultkit.diagnosis.prepare import Footing
 from faultkit.diagnosis.repairs import cost_to_go
@@ -17,11 +16,11 @@ from faultkit.network.site import Site, SiteCheck
 
 __all__ = ["Advice", "advise", "open_signs"]
 
-#: How many checks are ranked, looked at one step further, and offered as second steps.
-RANKED, DEEP, SECOND = 15, 3, 5
+#: How many checks are worked out in full, looked at one step further, and offered as second steps.
+SCREENED, DEEP, SECOND = 15, 3, 3
 REPAIRS = 2
 #: Second steps only over checks with few deciding rows: the cost grows with the product.
-SECOND_ROWS = 4
+SECOND_ROWS = 3
 #: Outcomes less likely than this are not worth a line.
 WORTH_NAMING = 0.005
 
@@ -71,13 +70,11 @@ def advise(
             blocked.append(Blocked(name, reasons))
         else:
             free.append((site.checks[name], signs))
-    outlook = _outlook(footing, standing)
+    outlook = Outlook(footing.belief, footing.classes, footing.class_nodes, Moves(site), standing)
     if not outlook.classes:
         return Advice(0.0, (), (), (), tuple(blocked))
-    found = [outlook.candidate(check, signs) for check, signs in free]
+    found = [outlook.candidate(check, signs) for check, signs in outlook.screened(free, SCREENED)]
     found = [c for c in found if c.bits > 1e-6]
-    found.sort(key=lambda c: (-c.bits / max(c.cost, 1.0), c.name))
-    found = found[:RANKED]
     found.sort(key=lambda c: (-c.saved, c.name))
     small = [c for c in found if _rows(c) <= SECOND_ROWS][:SECOND]
     for c in found[:DEEP]:
@@ -97,22 +94,6 @@ def _rows(c: Candidate) -> int:
     for s in c.signs:
         n *= len(s.chances)
     return n
-
-
-def _outlook(footing: Footing, standing: Standing) -> Outlook:
-    """Repair classes that bear on what is abnormal (all of them where nothing is)."""
-    belief, network = footing.belief, footing.network
-    abnormal = abnormal_findings(belief)
-    rows = [belief.signs[s].rows[j] for s, js in abnormal.items() for j in js]
-    bearing = network.ancestors(rows) if rows else frozenset(network.faults)
-    chosen = [
-        (c, node)
-        for c, node in zip(footing.classes, footing.class_nodes, strict=True)
-        if bearing.intersection(c.faults)
-    ]
-    return Outlook(
-        belief, [c for c, _ in chosen], [n for _, n in chosen], Moves(footing.site), standing
-    )
 
 
 def _shown(site: Site, footing: Footing, outlook: Outlook, c: Candidate, settled: Settling) -> NextCheck:
@@ -141,7 +122,7 @@ def _shown(site: Site, footing: Footing, outlook: Outlook, c: Candidate, settled
 
 
 def _outcome(footing: Footing, outlook: Outlook, c: Candidate, g: Guess, settled: Settling) -> Outcome:
-    nodes = footing.network.nodes
+    nodes = footing.belief.network.nodes
     bands = tuple((s.name, s.bands[b]) for s, b in zip(c.signs, g.bands, strict=True))
     events = footing.site.events
     already = footing.logic.true | footing.logic.false
@@ -156,7 +137,7 @@ def _outcome(footing: Footing, outlook: Outlook, c: Candidate, g: Guess, settled
 
 
 def _repairs(footing: Footing, outlook: Outlook) -> tuple[NextRepair, ...]:
-    nodes = footing.network.nodes
+    nodes = footing.belief.network.nodes
     ranked = sorted(
         range(len(outlook.classes)),
         key=lambda k: (-outlook.chances[k] / max(outlook.classes[k].total, 1.0), k),

@@ -5,12 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from types import MappingProxyType
 
 from faultkit.circuit.compile import Compiled, Limits, compile_network
 from faultkit.evidence.look import Evidence, Finding
 from faultkit.network.ir import Network, NodeKind, Sign
 
-__all__ = ["Belief", "Interval", "compile_within"]
+__all__ = ["Belief", "Interval", "abnormal_rows", "compile_within"]
+
+#: A finding is abnormal when its bands come less often than this where no row holds.
+ABNORMAL = 0.5
+
+NOTHING: Mapping[int, bool] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,22 +38,22 @@ class Interval:
 
 
 def compile_within(
-    network: Network, signs: Sequence[Sign], limits: Limits
+    network: Network, signs: Sequence[Sign], limits: Limits, fixed: Mapping[int, bool] = NOTHING
 ) -> tuple[Compiled, tuple[str, ...]]:
     """A circuit within the limits, and the signs that had to stay outside.
 
     First everything, conditioned on up to ``limits.clamps`` events; then without
     gates that no sign needs; then as many signs as fit, those that stand on
-    least first. Without signs the roots alone always fit.
+    least first. Without signs the roots alone always fit. ``fixed`` nodes have a known value.
     """
-    whole = compile_network(network, signs, limits=limits)
+    whole = compile_network(network, signs, fixed=fixed, limits=limits)
     if whole is not None:
         return whole, ()
     roots = [i for i, n in enumerate(network.nodes) if n.is_root]
 
     def attempt(chosen: Sequence[Sign], bound: Limits) -> Compiled | None:
         keep = network.ancestors([*roots, *(r for s in chosen for r in s.rows)])
-        return compile_network(network, chosen, keep=keep, limits=bound)
+        return compile_network(network, chosen, keep=keep, fixed=fixed, limits=bound)
 
     pruned = attempt(signs, limits)
     if pruned is not None:
@@ -215,6 +221,17 @@ class Belief:
                     if not look.told:
                         out.update(dict.fromkeys(look.facts))
         return tuple(out)
+
+
+def abnormal_rows(belief: Belief) -> dict[str, tuple[int, ...]]:
+    """Abnormal findings, each with the positions of the rows that make it likelier than ``otherwise``."""
+    out: dict[str, tuple[int, ...]] = {}
+    for name, finding in belief.findings.items():
+        sign = belief.signs[name]
+        raw = finding.rows(sign.chances)
+        if raw[-1] < ABNORMAL:
+            out[name] = tuple(j for j in range(len(sign.rows)) if raw[j] > raw[-1])
+    return out
 
 
 def _ratio(a: float, b: float) -> float:

@@ -17,8 +17,12 @@ from faultkit.network.site import SiteCheck
 __all__ = ["Candidate", "Guess", "Outlook"]
 
 #: Joint deciding rows and joint bands of one check that are worked out in full.
-MOST_PATTERNS = 36
+MOST_PATTERNS = 12
 MOST_OUTCOMES = 27
+
+
+#: P(pattern, e), and jointly with each class and with each fault.
+Joint = tuple[float, list[float], list[float]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,28 +100,42 @@ class Outlook:
         self.faults = belief.network.faults
         self.weights = belief.weights()
         self.within = frozenset(belief.compiled.nodes)
+        self.place = {f: n for n, f in enumerate(self.faults)}
+        self.passes: dict[frozenset[tuple[int, int]], Joint] = {}
+        self.nothing: Joint = (0.0, [0.0] * len(self.classes), [0.0] * len(self.faults))
 
     # -- passes ---------------------------------------------------------------
 
-    def run(self, clamps: Sequence[tuple[Sign, int]]) -> tuple[float, list[float], list[float]]:
-        """P(pattern, e), and jointly with each class and each fault."""
-        w = list(self.weights)
+    def run(self, clamps: Sequence[tuple[Sign, int]]) -> Joint:
+        """P(pattern, e), and jointly with each class and each fault. Signs that share rows share passes."""
+        known: dict[int, int] = {}
         for sign, j in clamps:
             for i, row in enumerate(sign.rows[: j + 1]):
-                w[2 * row + (1 if i < j else 0)] = 0.0
+                if known.setdefault(row, int(i == j)) != int(i == j):
+                    return self.nothing
+        key = frozenset(known.items())
+        if key not in self.passes:
+            self.passes[key] = self._pass(known)
+        return self.passes[key]
+
+    def _pass(self, known: dict[int, int]) -> Joint:
+        w = list(self.weights)
+        for row, value in known.items():
+            w[2 * row + 1 - value] = 0.0
         total, d = self.belief.compiled.derivatives(w)
+        if total <= 0.0:
+            return self.nothing
         faults = [w[2 * f + 1] * d[2 * f + 1] for f in self.faults]
-        by_fault = dict(zip(self.faults, faults, strict=True))
         classes = []
         for node, c in zip(self.nodes, self.classes, strict=True):
             if node in self.within:
                 classes.append(w[2 * node + 1] * d[2 * node + 1])
             else:
-                classes.append(min(total, sum(by_fault[f] for f in c.faults)))
+                classes.append(min(total, sum(faults[self.place[f]] for f in c.faults)))
         return total, classes, faults
 
     @cached_property
-    def base(self) -> tuple[float, list[float], list[float]]:
+    def base(self) -> Joint:
         """The evidence as it is."""
         return self.run([])
 
@@ -166,6 +184,38 @@ class Outlook:
         return tuple(out)
 
     # -- candidates -----------------------------------------------------------
+
+    def screened(
+        self, checks: Sequence[tuple[SiteCheck, tuple[Sign, ...]]], most: int
+    ) -> list[tuple[SiteCheck, tuple[Sign, ...]]]:
+        """The checks that promise most bits a minute, for a full look.
+
+        The promise is what a sign tells of its own deciding row, the rows' events taken as
+        independent: one pass for all of them, and seldom less than what it tells of the repairs.
+        """
+        total, d = self.belief.compiled.derivatives(list(self.weights))
+        ranked = []
+        for check, signs in checks:
+            promise = sum(self._promise(s, total, d) for s in signs)
+            job = Job.of(check)
+            minutes = check.check.minutes + self.moves.reach(self.standing, job)
+            ranked.append((-promise / max(minutes, 1.0), check.name, check, signs))
+        ranked.sort(key=lambda r: r[:2])
+        return [(check, signs) for score, _, check, signs in ranked[:most] if score < -1e-9]
+
+    def _promise(self, sign: Sign, total: float, d: Sequence[float]) -> float:
+        """Mutual information of a sign's bands with its deciding row, from marginals alone."""
+        left, rows = 1.0, []
+        for r in sign.rows:
+            p = self.weights[2 * r + 1] * d[2 * r + 1] / total if r in self.within else 0.5
+            rows.append(left * p)
+            left *= 1.0 - p
+        rows.append(left)
+        told = 0.0
+        for b in range(len(sign.bands)):
+            mean = sum(p * c[b] for p, c in zip(rows, sign.chances, strict=True))
+            told -= _plogp(mean) - sum(p * _plogp(c[b]) for p, c in zip(rows, sign.chances, strict=True))
+        return max(0.0, told)
 
     def candidate(self, check: SiteCheck, signs: Sequence[Sign]) -> Candidate:
         """A check with its outcomes, its cost from here and what it is expected to save."""
@@ -291,6 +341,10 @@ class Outlook:
                 q = [0.0 if n == k else min(1.0, max(0.0, x / mass)) for n, x in enumerate(part)]
                 expected += mass / total * cost_to_go(self.classes, q, self.moves, after)
         return expected
+
+
+def _plogp(p: float) -> float:
+    return p * math.log2(p) if p > 0.0 else 0.0
 
 
 def _entropy(q: float) -> float:

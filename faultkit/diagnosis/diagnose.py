@@ -6,10 +6,9 @@ from collections.abc import Sequence
 
 from faultkit.circuit.compile import Limits
 from faultkit.diagnosis.advice import Advice, advise, open_signs
-from faultkit.diagnosis.belief import Belief, Interval, compile_within
+from faultkit.diagnosis.belief import Belief, Interval, abnormal_rows
 from faultkit.diagnosis.entail import least_proofs
 from faultkit.diagnosis.explain import (
-    abnormal_findings,
     explained_by,
     minimal_explanations,
     most_probable_world,
@@ -76,10 +75,11 @@ def diagnose(
     offered = open_signs(base)
     named = _named(base)
     fresh = list({s.name: s for signs in offered.values() for s in signs}.values())
-    settled = settling(base.hard, fresh, named) if base.hard is base.belief else Settling()
+    settled = Settling() if base.conflicts else settling(base.hard, fresh, named)
     events = _events(base, named, settled)
     confirmed = [i for i in base.network.faults if i in base.logic.true]
-    explained, further = explained_by(belief, confirmed, bounds)
+    fixed = {} if base.conflicts else dict.fromkeys(base.logic.true, True) | dict.fromkeys(base.logic.false, False)
+    explained, further = explained_by(belief, confirmed, bounds, fixed)
     world, world_chance = most_probable_world(belief)
     open_faults = [
         i for i in base.network.faults if i not in base.logic.true and i not in base.logic.false
@@ -104,7 +104,7 @@ def diagnose(
         most_probable=world,
         most_probable_chance=_probability(world_chance),
         explanations=minimal_explanations(belief),
-        surprise=surprise(belief) if belief.inside else 0.0,
+        surprise=surprise(belief if base.conflicts else base.hard) if belief.inside else 0.0,
         order_rests_on=tuple(
             nodes[i].name.removesuffix(".by_itself") for i in order_rests_on(belief, open_faults)
         ),
@@ -133,7 +133,7 @@ def _named(base: Footing) -> tuple[int, ...]:
 def _events(base: Footing, named: Sequence[int], settled: Settling) -> dict[str, EventResult]:
     posteriors = base.belief.posteriors()
     priors = _priors(base)
-    weights = weights_of_evidence(base.belief)
+    weights = weights_of_evidence(base.belief, base.belief if base.conflicts else base.hard)
     proofs = _proofs(base, named)
     out: dict[str, EventResult] = {}
     for i in named:
@@ -167,12 +167,10 @@ def _verdict(base: Footing, i: int, posterior: Interval) -> tuple[Verdict, Proba
 
 
 def _priors(base: Footing) -> list[float]:
-    """Prior of every node before any fact: exact where one circuit holds them all, else the middle of bounds."""
+    """Prior of every node before any fact, from the circuit of the facts with nothing said."""
     key = ("priors", base.month)
     if key not in base.site.memo:
-        compiled, _ = compile_within(base.network, [], Limits())
-        blank = Belief(base.network, Evidence(), {}, compiled)
-        base.site.memo[key] = [x.middle for x in blank.posteriors()]
+        base.site.memo[key] = [x.middle for x in base.hard.posteriors(frozenset())]
     found: list[float] = base.site.memo[key]
     return found
 
@@ -231,7 +229,7 @@ def _only_cause(base: Footing, i: int, posteriors: Sequence[Interval]) -> tuple[
 
 
 def _looks(belief: Belief, evidence: Evidence) -> tuple[LookResult, ...]:
-    abnormal = abnormal_findings(belief)
+    abnormal = abnormal_rows(belief)
     out = []
     for name, finding in belief.findings.items():
         if name in evidence.complaints:

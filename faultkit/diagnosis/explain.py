@@ -3,29 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
-from faultkit.circuit.compile import Limits
-from faultkit.diagnosis.belief import Belief, Interval, compile_within
+from faultkit.circuit.compile import Limits, compile_network
+from faultkit.diagnosis.belief import Belief, Interval, abnormal_rows, compile_within
 from faultkit.diagnosis.result import Explained, Explanation, Probability
 from faultkit.network.ir import Node, NodeKind, Sign
 
-__all__ = ["abnormal_findings", "explained_by", "minimal_explanations", "most_probable_world"]
-
-#: A finding is abnormal when its bands come less often than this where no row holds.
-ABNORMAL = 0.5
-
-
-def abnormal_findings(belief: Belief) -> dict[str, tuple[int, ...]]:
-    """Abnormal findings, each with the positions of the rows that make it likelier than ``otherwise``."""
-    out: dict[str, tuple[int, ...]] = {}
-    for name, finding in belief.findings.items():
-        sign = belief.signs[name]
-        raw = finding.rows(sign.chances)
-        if raw[-1] < ABNORMAL:
-            out[name] = tuple(j for j in range(len(sign.rows)) if raw[j] > raw[-1])
-    return out
-
+__all__ = ["explained_by", "minimal_explanations", "most_probable_world"]
 
 class _Copy:
     """The network with only the confirmed faults on: gates copied, inhibitors shared."""
@@ -70,15 +55,16 @@ class _Copy:
 
 
 def explained_by(
-    belief: Belief, confirmed: Iterable[int], limits: Limits
+    belief: Belief, confirmed: Iterable[int], limits: Limits, fixed: Mapping[int, bool]
 ) -> tuple[tuple[Explained, ...], Probability]:
     """For each abnormal finding whether the confirmed faults explain it; the chance of a further fault.
 
     A finding's event is the disjunction of the rows that make it likelier than
     ``otherwise``. The confirmed faults explain it where it is true with all other
     faults off; a further fault is at work where it holds in the world and not then.
+    ``fixed`` holds what logic decided (nothing where the facts conflict).
     """
-    abnormal = abnormal_findings(belief)
+    abnormal = abnormal_rows(belief)
     if not abnormal:
         return (), Probability(0.0, 0.0)
     copy = _Copy(belief, confirmed)
@@ -93,7 +79,12 @@ def explained_by(
     network = belief.network.with_gates(copy.made)
     signs = {**belief.signs, **{t.name: t for t in every}}
     inside = [signs[n] for n in belief.inside]
-    compiled, left = compile_within(network, [*inside, *every], limits)
+    asked = [i for i in alone.values() if not isinstance(i, bool)]
+    keep = network.ancestors([*asked, *(r for sign in (*inside, *every) for r in sign.rows)])
+    compiled = compile_network(network, [*inside, *every], keep=keep, fixed=fixed, limits=limits)
+    left: tuple[str, ...] = ()
+    if compiled is None:
+        compiled, left = compile_within(network, [*inside, *every], limits, fixed)
     wide = Belief(network, belief.evidence, belief.signs, compiled, soften=belief.soften)
     weights = wide.weights()
     before = compiled.value(list(weights))
@@ -170,7 +161,7 @@ def minimal_explanations(belief: Belief, most: int = 12) -> tuple[Explanation, .
         if node.is_root and node.kind is not NodeKind.INHIBITOR:
             costs[2 * i + 1] = max(1e-3, math.log((1.0 - node.prior) / node.prior))
             owner[2 * i + 1] = node.name.removesuffix(".by_itself")
-    abnormal = abnormal_findings(belief)
+    abnormal = abnormal_rows(belief)
     for name in belief.inside:
         rows = belief.rows(name)
         must = abnormal.get(name, ())

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Protocol
 
 from faultkit.evidence.collect import effective
@@ -54,9 +54,10 @@ class Allowed:
 
 @dataclass(frozen=True, slots=True)
 class Moves:
-    """Minutes between places and for set-ups of one site."""
+    """Minutes between places and for set-ups of one site; ``known`` keeps what was worked out."""
 
     site: Site
+    known: dict[tuple[str, tuple[str, ...], str, Standing], float] = field(default_factory=dict, repr=False)
 
     @staticmethod
     def setups_of(setups: tuple[str, ...], power: Power) -> tuple[str, ...]:
@@ -91,7 +92,10 @@ class Moves:
 
     def reach(self, at: Standing, job: Job) -> float:
         """Travel and set-up minutes to the job."""
-        return self.travel(at, job) + self.setting_up(at, job)
+        key = (job.place, job.setups, job.unit, at)
+        if key not in self.known:
+            self.known[key] = self.travel(at, job) + self.setting_up(at, job)
+        return self.known[key]
 
     def after(self, at: Standing, job: Job) -> Standing:
         """Where the technician stands when the job is done."""

@@ -1,12 +1,12 @@
-"""Site and entries → beliefs: the evidence inside a circuit, kept per set of observed signs."""
+"""Site and entries → beliefs: the evidence inside circuits, kept per set of observed signs."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from faultkit.circuit.compile import Compiled, Limits
-from faultkit.diagnosis.belief import Belief, compile_within
+from faultkit.diagnosis.belief import Belief, abnormal_rows, compile_within
 from faultkit.diagnosis.entail import Entailed, conflict_sets, entailed
 from faultkit.diagnosis.repairs import RepairClass, class_gates, repair_classes
 from faultkit.evidence.collect import complaint_signs
@@ -24,64 +24,73 @@ KEPT = 64
 class Footing:
     """What every part of a diagnosis stands on.
 
-    ``belief`` gives the posteriors (softened where the facts conflict),
-    ``hard`` is the belief logic speaks by, ``logic`` what it decides from
-    ``free`` facts: those in no conflict.
+    ``hard`` holds the whole network under the facts: logic speaks by it, and ``logic``
+    is what it decides from ``free`` facts, those in no conflict. ``belief`` gives the
+    posteriors: what is decided is fixed in it, which makes it small; where facts conflict
+    nothing is fixed and every fact is softened. ``classes`` are the repair classes that
+    bear on what is abnormal, ``class_nodes`` their nodes in ``belief``.
     """
 
     site: Site
     month: int
-    network: Network
+    signs: dict[str, Sign]
+    hard: Belief
+    belief: Belief
     classes: tuple[RepairClass, ...]
     class_nodes: tuple[int, ...]
-    signs: dict[str, Sign]
-    belief: Belief
-    hard: Belief
     logic: Entailed
     free: frozenset[str]
     conflicts: tuple[tuple[str, ...], ...]
 
-
-def _network(site: Site, month: int) -> tuple[Network, tuple[RepairClass, ...], tuple[int, ...]]:
-    key = ("with repairs", month)
-    if key not in site.memo:
-        plain = site.network(month)
-        classes = repair_classes(site, plain, plain.faults)
-        gates, nodes = class_gates(plain, classes)
-        site.memo[key] = (plain.with_gates(gates), classes, nodes)
-    found: tuple[Network, tuple[RepairClass, ...], tuple[int, ...]] = site.memo[key]
-    return found
+    @property
+    def network(self) -> Network:
+        """The network without the gates of repair classes."""
+        return self.hard.network
 
 
 def _compiled(
-    site: Site, month: int, network: Network, signs: Sequence[Sign], limits: Limits
+    site: Site, key: tuple[object, ...], network: Network, signs: Sequence[Sign], fixed: Mapping[int, bool], limits: Limits
 ) -> Compiled:
+    """The circuit, compiled once for a set of observed signs and decided nodes."""
     kept: dict[object, Compiled] = site.memo.setdefault("circuits", {})
-    key = (month, limits, tuple(s.name for s in signs))
-    if key not in kept:
+    whole = (*key, limits, tuple(s.name for s in signs), tuple(sorted(fixed.items())))
+    if whole not in kept:
         if len(kept) >= KEPT:
             del kept[next(iter(kept))]
-        kept[key], _ = compile_within(network, signs, limits)
-    return kept[key]
+        kept[whole], _ = compile_within(network, signs, limits, fixed)
+    return kept[whole]
 
 
 def footing(site: Site, evidence: Evidence, month: int, limits: Limits) -> Footing:
     """Compile what was observed and see what logic makes of it."""
-    network, classes, nodes = _network(site, month)
+    network = site.network(month)
     signs = dict(network.signs)
     for sign in complaint_signs(evidence.complaints.values(), dict(network.index)):
         signs[sign.name] = sign
     observed = [signs[n] for n in sorted(evidence.findings) if n in signs]
-    compiled = _compiled(site, month, network, observed, limits)
-    hard = Belief(network, evidence, signs, compiled)
+    hard = Belief(network, evidence, signs, _compiled(site, (month,), network, observed, {}, limits))
     logic = entailed(hard)
+    conflicts: tuple[tuple[str, ...], ...] = ()
+    free = frozenset(hard.hard_facts)
+    fixed: dict[int, bool] = {}
     if logic.consistent:
-        return Footing(
-            site, month, network, classes, nodes, signs, hard, hard, logic, frozenset(hard.hard_facts), ()
-        )
-    conflicts = conflict_sets(hard)
-    # Facts that clash with nothing may still decide; any repair of the conflict keeps them.
-    free = frozenset(hard.hard_facts).difference(*conflicts)
-    soft = Belief(network, evidence, signs, compiled, soften=True)
-    logic = entailed(hard, free)
-    return Footing(site, month, network, classes, nodes, signs, soft, hard, logic, free, conflicts)
+        fixed = dict.fromkeys(logic.true, True) | dict.fromkeys(logic.false, False)
+    else:
+        conflicts = conflict_sets(hard)
+        # Facts that clash with nothing may still decide; any repair of the conflict keeps them.
+        free = free.difference(*conflicts)
+        logic = entailed(hard, free)
+    classes = _bearing_classes(site, hard)
+    gates, nodes = class_gates(network, classes)
+    wide = network.with_gates(gates)
+    key = (month, tuple(c.faults for c in classes))
+    compiled = _compiled(site, key, wide, observed, fixed, limits)
+    belief = Belief(wide, evidence, signs, compiled, soften=bool(conflicts))
+    return Footing(site, month, signs, hard, belief, classes, nodes, logic, free, conflicts)
+
+
+def _bearing_classes(site: Site, hard: Belief) -> tuple[RepairClass, ...]:
+    """Repair classes of faults that bear on what is abnormal (of all faults where nothing is)."""
+    rows = [hard.signs[s].rows[j] for s, js in abnormal_rows(hard).items() for j in js]
+    bearing = hard.network.ancestors(rows) if rows else frozenset(hard.network.faults)
+    return repair_classes(site, hard.network, bearing)

@@ -81,23 +81,37 @@ def class_gates(network: Network, classes: Sequence[RepairClass]) -> tuple[list[
     return gates, tuple(at)
 
 
+#: A class less likely than this is not repaired on suspicion; together such classes cost one more search.
+WORTH_REPAIRING = 0.01
+
+
 def cost_to_go(
     classes: Sequence[RepairClass], chances: Sequence[float], moves: Moves, start: Standing
 ) -> float:
     """Expected minutes of repairing in order of chance per minute until all is proved.
 
     Sum of (minutes + proof + travel + set-up) of class i times the chance that
-    something is left when its turn comes, min(1, sum of chances from i on).
+    something is left when its turn comes, min(1, sum of chances from i on); what is too
+    unlikely to repair on suspicion waits at the end as one search of ``UNKNOWN_REPAIR`` minutes.
     (The rule of Kadane and Simon; with travel it is a heuristic, not an optimum.)
     """
-    live = [(q, c) for q, c in zip(chances, classes, strict=True) if q > 1e-9]
-    live.sort(key=lambda pair: (-pair[0] / max(pair[1].total + moves.reach(start, pair[1]), 1.0), pair[1].faults))
-    left = sum(q for q, _ in live)
+    live = []
+    rest = 0.0
+    for q, c in zip(chances, classes, strict=True):
+        if q >= WORTH_REPAIRING:
+            live.append((-q / max(c.total + moves.reach(start, c), 1.0), c.faults, q, c))
+        else:
+            rest += q
+    live.sort(key=_first_two)
+    left = rest + sum(item[2] for item in live)
     total = 0.0
     at = start
-    for q, c in live:
+    for _, _, q, c in live:
         total += (c.total + moves.reach(at, c)) * min(1.0, left)
         at = moves.after(at, c)
         left -= q
-    return total
+    return total + UNKNOWN_REPAIR * min(1.0, rest)
 
+
+def _first_two(item: tuple[float, tuple[int, ...], float, RepairClass]) -> tuple[float, tuple[int, ...]]:
+    return item[:2]

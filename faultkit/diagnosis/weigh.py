@@ -14,26 +14,32 @@ __all__ = ["order_rests_on", "surprise", "weights_of_evidence"]
 LEAST = 0.5
 
 
-def weights_of_evidence(belief: Belief) -> dict[int, tuple[Weight, ...]]:
+def weights_of_evidence(belief: Belief, whole: Belief) -> dict[int, tuple[Weight, ...]]:
     """For every node the weight of each fact, given all the others (leave-one-out), largest first.
 
     W = 10 log10 of the ratio of the node's odds with and without the fact.
     Such weights do not add up where facts hang together. (I. J. Good, 1950.)
+    ``whole`` is the same belief with nothing fixed, for facts that logic rests on.
     """
-    facts = belief.evidence.facts
-    total, true, false = belief.joint(belief.weights())
+    every = frozenset(belief.evidence.facts)
     found: dict[int, list[Weight]] = {}
-    if total <= 0.0:
-        return {}
-    every = frozenset(facts)
-    for f in facts:
-        _, t, n = belief.joint(belief.weights(every - {f}))
-        for i in range(len(true)):
-            if true[i] > 0.0 and false[i] > 0.0 and t[i] > 0.0 and n[i] > 0.0:
-                w = 10.0 * math.log10(true[i] / false[i] * (n[i] / t[i]))
+    for b, facts in ((belief, every.difference(whole.hard_facts)), (whole, every.intersection(whole.hard_facts))):
+        odds = _log_odds(b, every) if facts else {}
+        for f in sorted(facts):
+            without = _log_odds(b, every - {f})
+            for i, now in odds.items():
+                w = 10.0 * (now - without[i]) if i in without else 0.0
                 if abs(w) >= LEAST:
                     found.setdefault(i, []).append(Weight(f, w))
     return {i: tuple(sorted(ws, key=lambda w: (-abs(w.decibans), w.fact))) for i, ws in found.items()}
+
+
+def _log_odds(belief: Belief, facts: frozenset[str]) -> dict[int, float]:
+    """log10 of the odds of every node that is open."""
+    _, true, false = belief.joint(belief.weights(facts))
+    return {
+        i: math.log10(t / f) for i, (t, f) in enumerate(zip(true, false, strict=True)) if t > 0.0 and f > 0.0
+    }
 
 
 def surprise(belief: Belief) -> float:
@@ -52,21 +58,30 @@ def surprise(belief: Belief) -> float:
 
 
 def order_rests_on(belief: Belief, open_faults: list[int]) -> tuple[int, ...]:
-    """Basic events whose frequency, tripled, puts another fault first among those open."""
+    """Basic events whose frequency, tripled, puts another fault first among those open.
+
+    P(fault) under the new frequency follows from P(fault and event) and P(fault
+    without event) under the old one. A tripled frequency raises nothing by more than
+    three, so only faults within that of the leader can overtake it.
+    """
     if len(open_faults) < 2:
         return ()
     weights = belief.weights()
     _, true, _ = belief.joint(list(weights))
-    ranked = sorted(open_faults, key=lambda i: (-true[i], i))
-    leader, runner = ranked[0], ranked[1]
+    leader = max(open_faults, key=lambda v: (true[v], -v))
+    rivals = [v for v in open_faults if v == leader or 3.0 * true[v] >= true[leader]]
+    both: dict[int, list[float]] = {}
+    for v in rivals:
+        w = list(weights)
+        w[2 * v] = 0.0
+        _, both[v], _ = belief.joint(w)
     out: list[int] = []
     for i, node in enumerate(belief.network.nodes):
-        if node.kind is not NodeKind.BASIC or true[runner] + 2.0 * true[i] < true[leader]:
+        if node.kind is not NodeKind.BASIC:
             continue
-        w = list(weights)
-        prior = min(3.0 * node.prior, 0.9)
-        w[2 * i], w[2 * i + 1] = 1.0 - prior, prior
-        _, changed, _ = belief.joint(w)
-        if max(open_faults, key=lambda v: (changed[v], -v)) != leader:
+        new = min(3.0 * node.prior, 0.9)
+        up, down = new / node.prior, (1.0 - new) / (1.0 - node.prior)
+        changed = {v: up * both[v][i] + down * (true[v] - both[v][i]) for v in rivals}
+        if max(rivals, key=lambda v: (changed[v], -v)) != leader:
             out.append(i)
     return tuple(out)

@@ -104,19 +104,14 @@ def test_beliefs_with_readings_on_a_cut_and_hearsay(seed: int, basics: int, *, s
     agree([p.low for p in posteriors], Peer(network, signs).posteriors(likelihoods(belief)))
 
 
-@pytest.mark.parametrize("clamps", [1, 3, 6])
-def test_a_network_too_wide_is_conditioned_on_some_events(clamps: int) -> None:
-    network = generated(11, 150, share=0.3)
-    evidence = drawn(network, 25, 11)
+@pytest.mark.parametrize("seed", [11, 12, 13])
+def test_a_network_too_wide_is_conditioned_on_some_events(seed: int) -> None:
+    network = generated(seed, 60, share=0.3, signs=20)
+    evidence = drawn(network, 15, seed)
     signs = [network.signs[s] for s in evidence]
-    whole = compile_network(network, signs, limits=Limits(1e7, 0))
-    assert whole is not None
-    for table in (1_000.0 * 1.2**n for n in range(60)):
-        compiled = compile_network(network, signs, limits=Limits(table, clamps))
-        if compiled is not None:
-            break
-    assert compiled is not None
-    assert len(compiled.switches) == clamps
+    tight = (compile_network(network, signs, limits=Limits(1_000.0 * 2**n)) for n in range(10))
+    compiled = next(c for c in tight if c is not None)
+    assert compiled.switches
     belief = Belief(network, exact(network, evidence), network.signs, compiled)
     agree([p.low for p in belief.posteriors()], Peer(network, signs).posteriors(evidence))
 

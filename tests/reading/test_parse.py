@@ -140,6 +140,7 @@ REFUSED: dict[str, tuple[str | bytes, int, int, list[str], str]] = {
     "zero byte": (b"ab: 1\ncd\0: 2", 2, 3, ["no text file", "byte 8"], "UTF-8"),
     "not UTF-8": (b"a: 1\nb: caf\xe9\n", 2, 7, ["byte 11", "0xe9"], "UTF-8"),
     "cut UTF-8": ("a: é".encode()[:-1], 1, 4, ["byte 3", "0xc3"], "UTF-8"),
+    "not UTF-8 behind a byte order mark": (b"\xef\xbb\xbfa: \xe9", 1, 4, ["byte 6"], "UTF-8"),
     "UTF-16": ("a: 1".encode("utf-16"), 1, 1, ["UTF-16"], "UTF-8"),
     "control character": ("a: 1\nb: x\x07y", 2, 5, ["U+0007"], "without it"),
     "half a character": ("a: \ud800", 1, 4, ["U+D800"], "without it"),

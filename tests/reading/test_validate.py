@@ -67,6 +67,7 @@ CASES: dict[str, tuple[str, int, int, str, str]] = {
     "argument as number": ("readings: {a: {unit: V, calculate: {use: sum, b: 3}}}", 3, 50, "'b' is a number", "8 psig"),
     "empty list": ("checks: {m: {gives: [], minutes: 1}}", 3, 21, "'gives' is empty", "at least one"),
     "empty text": ("title: ''", 3, 8, "'title' is empty", "at least one"),
+    "list for a chance": ("tells: {r: [{e: {high: [always]}}]}", 3, 24, "'high' is a list, a text or a number is wanted", "85 %"),
     "nobody": ("checks: {m: {gives: [a], minutes: 1, crew: 0}}", 3, 44, "'crew' is 0", "1 or more"),
     "no time": ("checks: {m: {gives: [a], minutes: 0}}", 3, 35, "'minutes' is 0", "above 0"),
     "list in a list": ("events: {a: {any_of: [[b]]}}", 3, 23, "item 1 of 'any_of' is a list", "{event: how often}"),
