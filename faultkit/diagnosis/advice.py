@@ -131,7 +131,8 @@ def _outcome(footing: Footing, outlook: Outlook, c: Candidate, g: Guess, settled
         found = {n for key in bands for n in table.get(key, ())} - already
         return tuple(nodes[n].name for n in sorted(found) if nodes[n].name in events)
 
-    ranked = sorted(zip(g.faults, outlook.faults, strict=True), key=lambda p: (-p[0], p[1]))
+    still = [(q, f) for q, f in zip(g.faults, outlook.faults, strict=True) if f not in already]
+    ranked = sorted(still, key=lambda p: (-p[0], p[1]))
     leaders = tuple((nodes[f].name, min(1.0, q)) for q, f in ranked[:3])
     return Outcome(bands, g.probability, decided(settled.true), decided(settled.false), leaders)
 

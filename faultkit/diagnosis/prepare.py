@@ -49,7 +49,12 @@ class Footing:
 
 
 def _compiled(
-    site: Site, key: tuple[object, ...], network: Network, signs: Sequence[Sign], fixed: Mapping[int, bool], limits: Limits
+    site: Site,
+    key: tuple[object, ...],
+    network: Network,
+    signs: Sequence[Sign],
+    fixed: Mapping[int, bool],
+    limits: Limits,
 ) -> Compiled:
     """The circuit, compiled once for a set of observed signs and decided nodes."""
     kept: dict[object, Compiled] = site.memo.setdefault("circuits", {})

@@ -84,32 +84,42 @@ def class_gates(network: Network, classes: Sequence[RepairClass]) -> tuple[list[
 #: A class less likely than this is not repaired on suspicion; together such classes cost one more search.
 WORTH_REPAIRING = 0.01
 
+#: A class this likely is repaired whatever else comes out.
+CERTAIN = 0.999
+
 
 def cost_to_go(
     classes: Sequence[RepairClass], chances: Sequence[float], moves: Moves, start: Standing
 ) -> float:
     """Expected minutes of repairing in order of chance per minute until all is proved.
 
-    Sum of (minutes + proof + travel + set-up) of class i times the chance that
-    something is left when its turn comes, min(1, sum of chances from i on); what is too
-    unlikely to repair on suspicion waits at the end as one search of ``UNKNOWN_REPAIR`` minutes.
+    What is as good as certain is repaired in any case. Of the rest, class i costs its minutes,
+    proof, travel and set-up times the chance that something is left when its turn comes,
+    min(1, sum of chances from i on); what is too unlikely to repair on suspicion waits
+    at the end as one search of ``UNKNOWN_REPAIR`` minutes.
     (The rule of Kadane and Simon; with travel it is a heuristic, not an optimum.)
     """
     live = []
-    rest = 0.0
+    rest = left = 0.0
     for q, c in zip(chances, classes, strict=True):
-        if q >= WORTH_REPAIRING:
-            live.append((-q / max(c.total + moves.reach(start, c), 1.0), c.faults, q, c))
-        else:
+        if q < WORTH_REPAIRING:
             rest += q
+            continue
+        live.append((-q / max(c.total + moves.reach(start, c), 1.0), c.faults, q, c))
+        if q < CERTAIN:
+            left += q
     live.sort(key=_first_two)
-    left = rest + sum(item[2] for item in live)
+    left += rest
     total = 0.0
     at = start
     for _, _, q, c in live:
-        total += (c.total + moves.reach(at, c)) * min(1.0, left)
+        cost = c.total + moves.reach(at, c)
         at = moves.after(at, c)
-        left -= q
+        if q >= CERTAIN:
+            total += cost
+        else:
+            total += cost * min(1.0, left)
+            left -= q
     return total + UNKNOWN_REPAIR * min(1.0, rest)
 
 

@@ -63,18 +63,27 @@ class _Writer:
 
     def confirmed(self) -> list[str]:
         found = self.d.of(Verdict.CONFIRMED)
-        out = [f"PROVED ({len(found)})"]
-        if not found:
-            out.append("  nothing yet")
-        for e in sorted(found, key=lambda e: not e.basic):
-            mark = "*" if e.basic else "-"
-            out += wrapped(f"{mark} {self.say.event(e.event)} [{e.event}]", 2, 4)
-            if e.proof and e.basic:
+        causes = [e for e in found if e.basic]
+        out = [f"PROVED CAUSES ({len(causes)})"]
+        if not causes:
+            out.append("  none yet")
+        for n, e in enumerate(causes, 1):
+            out += wrapped(f"{n}. {self.say.event(e.event)} [{e.event}]", 2, 5)
+            if e.proof:
                 out += self.proof(e.proof)
-            elif e.proof:
-                out += wrapped("from " + "; ".join(self.say.fact(f) for f in e.proof.facts), 6, 8)
-        if found:
-            out.append("  (* a cause, with its proof; - what follows)")
+        rest = [e for e in found if not e.basic]
+        if rest:
+            out.append("  also proved, with the facts that prove it:")
+            for unit, names in self.by_unit(rest).items():
+                out += wrapped(f"{unit}: " + "; ".join(names), 4, 6)
+        return out
+
+    def by_unit(self, events: Iterable[EventResult]) -> dict[str, list[str]]:
+        """Titles of events under the title of their unit, each with the facts of its proof."""
+        out: dict[str, list[str]] = {}
+        for e in events:
+            facts = f" [{', '.join(e.proof.facts)}]" if e.proof else ""
+            out.setdefault(self.say.unit(e.event), []).append(self.say.site.title(e.event) + facts)
         return out
 
     def proof(self, proof: Proof) -> list[str]:
@@ -92,26 +101,21 @@ class _Writer:
         return out
 
     def step(self, s: Step) -> str:
-        state = "so" if s.value else "not so"
         title = self.say.site.title
-        text = f"{title(s.event)}: {state}"
-        needs = [f"{title(n)} is {'so' if v else 'not so'}" for n, v in s.needs]
+        needs = [title(n) + ("" if v else ": no") for n, v in s.needs]
         if s.rule == "reading":
-            why = f"{self.say.sign(s.via)} comes no other way"
+            bands = next((look.bands for look in self.d.looks if look.sign == s.via), ())
+            why = f"{self.say.sign(s.via)} reads {' or '.join(b for b, _ in bands)}"
             if needs:
-                why += " since " + ", ".join(needs)
-        elif s.rule == "elimination":
-            why = f"the only one left: {', '.join(needs)}"
+                why += ", and " + ", ".join(needs)
         else:
-            words = {
-                "cause": "caused: ", "no_cause": "nothing is left to cause it: ", "needed": "cannot be without it: ",
-                "prevented": "it would show: ", "cases": "every other combination contradicts the facts: ",
-            }
-            why = words[s.rule] + ", ".join(needs)
-        return f"{text} ({why})"
+            why = _RULES[s.rule] + "; ".join(needs)
+        return f"{title(s.event)}: {'yes' if s.value else 'no'} ({why})"
 
     def more(self) -> list[str]:
-        open_ones = [x for x in self.d.explained if x.status != "explained"]
+        open_ones = [
+            x for x in self.d.explained if x.status == "unexplained" or x.further.high >= WORTH_LISTING
+        ]
         if not open_ones:
             return []
         out = [f"MORE TO FIND: chance of a further fault {percent(self.d.further_fault)}"]
@@ -182,8 +186,9 @@ class _Writer:
         found = [e for e in self.d.of(Verdict.RULED_OUT) if e.basic and not e.event.endswith(".other")]
         if not found:
             return []
-        out = [f"RULED OUT ({len(found)})"]
-        out += wrapped("; ".join(self.say.event(e.event) for e in found), 2)
+        out = [f"RULED OUT ({len(found)} causes)"]
+        for unit, names in self.by_unit(found).items():
+            out += wrapped(f"{unit}: " + "; ".join(names), 2, 4)
         return out
 
     # -- what to do -----------------------------------------------------------
@@ -211,7 +216,7 @@ class _Writer:
         for r in self.d.next_repairs:
             out += wrapped(
                 f"- {self.say.remedy(r.remedy, r.events)}: chance that it is needed {percent(r.probability)}, "
-                f"{minutes(r.minutes)}, about {minutes(r.expected)} to a proved repair", 4, 6,
+                f"{minutes(r.minutes)} with its proof", 4, 6,
             )
         return out
 
@@ -253,6 +258,15 @@ class _Writer:
             parts.append("then first " + ", ".join(f"{title(e)} {percent(q)}" for e, q in open_ones))
         return wrapped(text + "; ".join(parts or ["little changes"]), 7, 9)
 
+
+_RULES = {
+    "cause": "caused by: ",
+    "no_cause": "nothing is left that would cause it: ",
+    "needed": "it cannot be without: ",
+    "prevented": "it would show: ",
+    "elimination": "the only one left: ",
+    "cases": "every other combination contradicts the facts: ",
+}
 
 _REFUSALS = {
     "hazard": "the call forbids the hazard {}",
