@@ -16,7 +16,7 @@ from faultkit.circuit.ops import ADD, MUL, Ops
 __all__ = ["Circuit"]
 
 #: Passes after which generated code pays for being made, and operations beyond which it never does.
-HOT, CODE_LIMIT = 120, 40_000
+HOT, CODE_LIMIT = 20, 40_000
 
 Function = Callable[[Sequence[Any]], Any]
 

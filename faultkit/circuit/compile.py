@@ -20,10 +20,12 @@ class Limits:
     """``table`` bounds the summed table sizes of an elimination, ``clamps`` the events conditioned on.
 
     Tables are sparse: a million entries make some hundred thousand operations at most.
+    ``tries`` elimination orders are compared.
     """
 
     table: float = 1_000_000.0
     clamps: int = 12
+    tries: int = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,7 +159,7 @@ def compile_network(
 
 def _order(domains: list[int], factors: list[Factor], limits: Limits) -> tuple[Order, list[int]] | None:
     """An order within the limit, clamping the variables that meet the largest tables until it is."""
-    order = best_order([f.scope for f in factors], domains, limits.table)
+    order = best_order([f.scope for f in factors], domains, limits.table, limits.tries)
     if order is not None:
         return order, []
     clamped: list[int] = []
@@ -171,7 +173,7 @@ def _order(domains: list[int], factors: list[Factor], limits: Limits) -> tuple[O
                 uses[v] += 1
         clamped.append(max(met.heavy, key=lambda v: (uses[v], -v)))
         scopes = [[v for v in scope if v != clamped[-1]] for scope in scopes]
-        order = best_order(scopes, domains, limits.table)
+        order = best_order(scopes, domains, limits.table, limits.tries)
         if order is not None:
             order.sequence = [v for v in order.sequence if v not in clamped]
             return order, clamped

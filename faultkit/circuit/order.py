@@ -110,19 +110,19 @@ def greedy(
     return order
 
 
-#: A cost that needs no further try, and how many tries there are.
-SMALL, TRIES = 20_000.0, 6
+#: A cost that needs no further try.
+SMALL = 20_000.0
 
 
 def best_order(
-    scopes: Sequence[Sequence[int]], domains: Sequence[int], limit: float = float("inf")
+    scopes: Sequence[Sequence[int]], domains: Sequence[int], limit: float = float("inf"), tries: int = 3
 ) -> Order | None:
     """The cheapest of a few greedy orders of the variables in ``scopes``, or None beyond ``limit``."""
     size = len(domains)
     ranks = list(range(size))
     shuffle = random.Random(size).shuffle  # noqa: S311 - no secret, only other ties, the same each time
     best: Order | None = None
-    for n in range(TRIES):
+    for n in range(tries):
         bound = limit if best is None else min(limit, best.cost)
         found = greedy(graph_of(size, scopes), domains, ranks, relative=n % 2 == 1, limit=bound)
         if found is not None and (best is None or found.cost < best.cost):

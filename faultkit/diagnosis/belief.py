@@ -16,6 +16,9 @@ __all__ = ["Belief", "Interval", "abnormal_rows", "compile_within"]
 #: A finding is abnormal when its bands come less often than this where no row holds.
 ABNORMAL = 0.5
 
+#: Likelihoods closer than this are equal: no finding is abnormal by rounding.
+ROUNDING = 1e-9
+
 NOTHING: Mapping[int, bool] = MappingProxyType({})
 
 
@@ -228,9 +231,11 @@ def abnormal_rows(belief: Belief) -> dict[str, tuple[int, ...]]:
     out: dict[str, tuple[int, ...]] = {}
     for name, finding in belief.findings.items():
         sign = belief.signs[name]
-        raw = finding.rows(sign.chances)
-        if raw[-1] < ABNORMAL:
-            out[name] = tuple(j for j in range(len(sign.rows)) if raw[j] > raw[-1])
+        # A last row of ones gives what the looks agree on: nothing where instruments contradict each other.
+        *raw, agreed = finding.rows((*sign.chances, (1.0,) * len(sign.bands)))
+        if raw[-1] < ABNORMAL * agreed * (1.0 - ROUNDING):
+            likelier = raw[-1] * (1.0 + ROUNDING)
+            out[name] = tuple(j for j in range(len(sign.rows)) if raw[j] > likelier)
     return out
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 
 from faultkit.circuit.compile import Limits, compile_network
 from faultkit.diagnosis.belief import Belief, Interval, abnormal_rows, compile_within
@@ -81,7 +82,10 @@ def explained_by(
     inside = [signs[n] for n in belief.inside]
     asked = [i for i in alone.values() if not isinstance(i, bool)]
     keep = network.ancestors([*asked, *(r for sign in (*inside, *every) for r in sign.rows)])
-    compiled = compile_network(network, [*inside, *every], keep=keep, fixed=fixed, limits=limits)
+    # Used for a handful of passes only: a quick order will do.
+    compiled = compile_network(
+        network, [*inside, *every], keep=keep, fixed=fixed, limits=replace(limits, tries=1)
+    )
     left: tuple[str, ...] = ()
     if compiled is None:
         compiled, left = compile_within(network, [*inside, *every], limits, fixed)
@@ -120,10 +124,16 @@ def _chance_of(
     if any(t.name in left for t in tests) or wide.outside:
         return Probability(0.0, 1.0)
     w = list(weights)
+    failed = 0.0
     for t in tests:
-        for slot, (x,) in zip(wide.compiled.sign_slots[t.name], t.chances, strict=True):
+        # The tests before this one pass and it fails: a sum without a difference, exact for rare faults.
+        slots = wide.compiled.sign_slots[t.name]
+        for slot, (x,) in zip(slots, t.chances, strict=True):
+            w[slot] = 1.0 - x
+        failed += wide.compiled.value(list(w))
+        for slot, (x,) in zip(slots, t.chances, strict=True):
             w[slot] = x
-    chance = min(1.0, max(0.0, 1.0 - wide.compiled.value(w) / before))
+    chance = min(1.0, failed / before)
     return Probability(chance, chance)
 
 
@@ -138,10 +148,17 @@ def _impossible(wide: Belief, node: int, *, true: bool = True) -> bool:
 def most_probable_world(belief: Belief) -> tuple[tuple[str, ...], Interval]:
     """Faults of the most probable world, and its chance given the facts."""
     weights = belief.weights()
+    nodes, inside = belief.network.nodes, set(belief.inside)
+    for sign in belief.network.signs.values():
+        for row in sign.rows:
+            if sign.name not in inside and nodes[row].name.startswith("acting:"):
+                # Whether an event would show in a sign nobody looked at is no part of a world.
+                idle = nodes[row].inputs[1]
+                weights[2 * idle], weights[2 * idle + 1] = 1.0, 0.0
     total = belief.compiled.value(list(weights))
     best, chosen = belief.compiled.best(list(weights))
     names = tuple(
-        belief.network.nodes[i].name for i in belief.network.faults if 2 * i + 1 in chosen
+        nodes[i].name for i in belief.network.faults if 2 * i + 1 in chosen
     )
     chance = best / total if total > 0.0 else 0.0
     return names, Interval(chance, chance) if not belief.outside else Interval(0.0, 1.0)

@@ -20,6 +20,8 @@ from tests.engine.worlds import Formula, Worlds, decide
 __all__ = ["Look", "Reference", "minimal_sets"]
 
 TRUST, DOUBT = Fraction(0.8), Fraction(0.01)
+#: Likelihoods closer than this count as equal.
+TIE = Fraction(1, 10**9)
 SAID, SAID_FALSELY = Fraction(0.85), Fraction(0.03)
 
 
@@ -284,8 +286,8 @@ class Reference:
                      for b in range(len(looks[0].shares))]
             whole = sum(bands)
             rows = [r / whole for r in self.rows_of(sign)] if whole else []
-            if rows and rows[-1] < Fraction(1, 2):
-                out[sign] = [j for j in range(len(rows) - 1) if rows[j] > rows[-1]]
+            if rows and rows[-1] < Fraction(1, 2) * (1 - TIE):
+                out[sign] = [j for j in range(len(rows) - 1) if rows[j] > rows[-1] * (1 + TIE)]
         return out
 
     def row_formula(self, sign: str, j: int) -> Formula:

@@ -161,6 +161,9 @@ class Worlds:
 
     def _gate(self, unit: Unit, full: str) -> None:
         event = self._type(unit).events[full.split(".", 1)[1]]
+        for link in event.inputs:
+            for cause in self.joined(unit, link.ref):
+                self._define(cause)
         before = len(self.roots)
         parts = self._effects(unit, full, event.inputs)
         need = {Gate.ANY_OF: 1, Gate.ALL_OF: len(parts), Gate.AT_LEAST: event.k}[event.gate]

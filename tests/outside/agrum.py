@@ -24,9 +24,18 @@ WIDE = 6
 
 
 class Peer:
-    """A Bayesian network of all nodes and of ``signs``, and its inference by lazy propagation."""
+    """A Bayesian network of all nodes and of ``signs``, and its exact inference.
 
-    def __init__(self, network: Network, signs: Iterable[Sign], targets: Sequence[int] | None = None) -> None:
+    ``targets`` are the nodes whose posteriors are wanted (all by default).
+    """
+
+    def __init__(
+        self,
+        network: Network,
+        signs: Iterable[Sign],
+        targets: Iterable[int] | None = None,
+        engine: str = "LazyPropagation",
+    ) -> None:
         self.network = network
         self.net = gum.BayesNet()
         self.ids = [self.variable(f"n{i}", 2) for i in range(len(network.nodes))]
@@ -38,7 +47,7 @@ class Peer:
         self.signs: dict[str, int] = {}
         for sign in signs:
             self.signs[sign.name] = self.sign(sign)
-        self.engine = gum.LazyPropagation(self.net)
+        self.engine = getattr(gum, engine)(self.net)
         self.targets = tuple(range(len(network.nodes))) if targets is None else tuple(targets)
         self.engine.setTargets({self.ids[i] for i in self.targets})
 
@@ -108,6 +117,10 @@ class Peer:
         """Posteriors of the targets given a band, or a weight for every band, of each observed sign."""
         given = {self.signs[s]: e if isinstance(e, int) else list(e) for s, e in evidence.items()}
         self.engine.setEvidence(given)
+        return self.again()
+
+    def again(self) -> list[float]:
+        """Posteriors of the targets given the evidence as it stands."""
         self.engine.makeInference()
         return [self.engine.posterior(self.ids[i])[1] for i in self.targets]
 
