@@ -64,11 +64,14 @@ def advise(
     site = footing.site
     blocked: list[Blocked] = []
     free: list[tuple[SiteCheck, tuple[Sign, ...]]] = []
-    for name, signs in offered.items():
+    within = frozenset(footing.belief.compiled.nodes)
+    for name, given in offered.items():
+        # A sign whose rows had to stay outside the circuit has no outcome that could be weighed.
+        signs = tuple(s for s in given if within.issuperset(s.rows))
         reasons = refusals(site, site.checks[name], allowed)
         if reasons:
             blocked.append(Blocked(name, reasons))
-        else:
+        elif signs:
             free.append((site.checks[name], signs))
     outlook = Outlook(footing.belief, footing.classes, footing.class_nodes, Moves(site), standing)
     if not outlook.classes:

@@ -69,7 +69,9 @@ def _declare_file(scope: Scope, sections: Mapping[str, Node], stack: list[tuple[
         scope.parts[name] = _declare_part(scope, name, node, where)
     for name, include, where in members(scope.node, "sections"):
         made = _declare_section(scope, name, include, where, sections, stack)
-        if made is not None:
+        if made is None:
+            scope.unreadable.add(name)
+        else:
             scope.sections[name] = made
     _check_clashes(scope)
 

@@ -105,6 +105,8 @@ def _descend(ask: Ask, file: Scope, path: list[str], *, inside: bool) -> list[Sp
         return _descend(ask, file.sections[head], rest, inside=False)
     if rest and head in file.parts:
         return _in_part(ask, file.parts[head], rest)
+    if rest and head in file.unreadable:
+        return []
     return _unknown(ask)
 
 

@@ -57,6 +57,7 @@ class Scope:
     ``label`` and ``spoken`` stand before titles and customer's words;
     ``home`` is the enclosing file scope of a part's copy, None for a file.
     ``needs`` maps a section's need → the event bound to it (None: wrong, noted).
+    ``unreadable`` are includes already complained of: what they would hold is not missed again.
     ``states`` is shared by a whole type, ``own_states`` are those of this file and the sections below.
     """
 
@@ -76,6 +77,7 @@ class Scope:
     joins: dict[str, Join] = field(default_factory=dict)
     sections: dict[str, Scope] = field(default_factory=dict)
     parts: dict[str, Part] = field(default_factory=dict)
+    unreadable: set[str] = field(default_factory=set)
     states: dict[str, str] = field(default_factory=dict)
     own_states: tuple[str, ...] = ()
 

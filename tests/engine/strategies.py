@@ -238,7 +238,14 @@ class Maker:
         while basics:
             ends, basics = basics[: self.rng.randint(1, 2)], basics[2:]
             name = f"mend_{ends[0]}"
-            out[name] = Remedy(name, tuple(Ref(e) for e in ends), float(self.rng.randint(5, 90)))
+            seen = [o for r in self.readings.values() for o in r.observables if o.rows]
+            proof = self.rng.sample(seen, min(len(seen), self.rng.randrange(3)))
+            out[name] = Remedy(
+                name,
+                tuple(Ref(e) for e in ends),
+                float(self.rng.randint(5, 90)),
+                prove=tuple((Ref(o.name), o.bands[0]) for o in proof),
+            )
         return out
 
     def build(self, gates: int, readings: int) -> EquipmentType:

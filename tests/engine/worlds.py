@@ -200,6 +200,12 @@ class Worlds:
         p = self.chance(f)
         return True if p == 1 else False if p == 0 else None
 
+    def stands_on(self, f: Formula) -> set[str]:
+        """Faults a formula rests on, whatever their values."""
+        found = {f.name} & set(self.faults) if f.op == "ref" else set()
+        parts = (self.formulas[f.name],) if f.op == "ref" else f.of
+        return found.union(*(self.stands_on(p) for p in parts))
+
     @cached_property
     def named(self) -> list[str]:
         """Events that are open before any fact, leaks included."""
