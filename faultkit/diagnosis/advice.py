@@ -74,7 +74,7 @@ def advise(
         elif signs:
             free.append((site.checks[name], signs))
     outlook = Outlook(footing.belief, footing.classes, footing.class_nodes, Moves(site), standing)
-    if not outlook.classes:
+    if not outlook.classes or outlook.base[0] <= 0.0:
         return Advice(0.0, (), (), (), tuple(blocked))
     found = [outlook.candidate(check, signs) for check, signs in outlook.screened(free, SCREENED)]
     found = [c for c in found if c.bits > 1e-6]

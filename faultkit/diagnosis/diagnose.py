@@ -113,7 +113,7 @@ def diagnose(
         next_repairs=what_next.repairs,
         while_there=what_next.while_there,
         blocked=what_next.blocked,
-        left_out=belief.outside,
+        left_out=tuple(dict.fromkeys((*base.hard.outside, *belief.outside))),
     )
 
 

@@ -89,7 +89,9 @@ def footing(site: Site, evidence: Evidence, month: int, limits: Limits) -> Footi
     gates, nodes = class_gates(network, classes)
     wide = network.with_gates(gates)
     key = (month, tuple(c.faults for c in classes))
-    compiled = _compiled(site, key, wide, observed, fixed, limits)
+    # A sign that logic could not take in might contradict what is fixed: it stays outside here too.
+    inside = [s for s in observed if s.name in hard.compiled.sign_slots]
+    compiled = _compiled(site, key, wide, inside, fixed, limits)
     belief = Belief(wide, evidence, signs, compiled, soften=bool(conflicts))
     return Footing(site, month, signs, hard, belief, classes, nodes, logic, free, conflicts)
 

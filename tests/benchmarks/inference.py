@@ -60,16 +60,7 @@ class Case:
 
     def first_passes(self, seen: Mapping[str, int]) -> list[float]:
         """As long as a circuit is new, a loop runs through it."""
-
-        def derivatives(w: list[float]) -> tuple[float, list[float]]:
-            circuit = self.compiled.circuit
-            value, parts = circuit._loop_down(w)
-            out = [0.0] * circuit.inputs
-            for n, d in zip(circuit.used, parts, strict=True):
-                out[n] = d
-            return value, out
-
-        return self.read(seen, derivatives)
+        return self.read(seen, self.compiled.circuit._loop_down)
 
     def changed(self) -> dict[str, int]:
         """The same evidence with one band changed to another that can be."""
