@@ -28,7 +28,7 @@ from faultkit.diagnosis.result import (
 )
 from faultkit.diagnosis.settle import Settling, settling
 from faultkit.diagnosis.weigh import order_rests_on, surprise, weights_of_evidence
-from faultkit.evidence.collect import collect
+from faultkit.evidence.collect import collect, effective
 from faultkit.evidence.look import Evidence
 from faultkit.model.entries import Entry, RemedyDone
 from faultkit.network.ir import NodeKind
@@ -57,8 +57,9 @@ def diagnose(
     next checks out. Raises InputError where a remedy was done: inference over
     the stages of a call is not in this version.
     """
-    for e in entries:
-        if isinstance(e, RemedyDone):
+    live, withdrawn = effective(entries)
+    for e in live:
+        if isinstance(e, RemedyDone) and e.id not in withdrawn:
             raise InputError(
                 [
                     Problem(

@@ -114,11 +114,13 @@ def standing_of(site: Site, entries: Sequence[Entry]) -> tuple[Standing, Allowed
     Without a location entry the technician stands where the last fact was
     taken, before any fact at the unit complained of.
     """
-    live, _ = effective(entries)
+    live, withdrawn = effective(entries)
     place = next((u.place for u in site.plan.units.values()), "")
     made: set[tuple[str, str]] = set()
     allowed = Allowed()
     for e in live:
+        if e.id in withdrawn:
+            continue
         if isinstance(e, Location):
             place = e.place
         elif isinstance(e, Complaint):

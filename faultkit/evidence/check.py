@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from datetime import datetime
 
 from faultkit.evidence.values import interval_of, is_words, sign_of, word_of
 from faultkit.model.entries import (
@@ -44,6 +45,11 @@ class _Names:
 def check_entry(site: Site, entry: Entry, earlier: Sequence[Entry] = ()) -> list[Problem]:
     """Problems of an entry against its site and the entries before it; empty when it is fine."""
     names = _Names(entry)
+    try:
+        datetime.fromisoformat(entry.time or "2000-01-01")
+    except ValueError:
+        what = f"'time' of a {entry.kind} entry is {entry.time!r}"
+        return [Problem(what, "a date and time as in 2026-07-14T10:05", entry.where)]
     if isinstance(entry, Fact):
         if names.known("reading", entry.reading, site.all_readings):
             return _fact(site, entry, earlier)

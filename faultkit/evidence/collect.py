@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from datetime import UTC, datetime
 
 from faultkit.evidence.look import COMPLAINT, Evidence, FactStatus, FactUse, Finding, Look
 from faultkit.evidence.values import interval_of, is_words, shares_of, sign_of, word_of
@@ -21,16 +22,14 @@ def effective(entries: Sequence[Entry]) -> tuple[list[Entry], set[str]]:
     An entry without a time counts at the time of the one before it.
     """
     out: dict[str, Entry] = {}
-    withdrawn: set[str] = set()
-    clock = ""
-    order: dict[str, tuple[str, int]] = {}
+    withdrawn = _withdrawn(entries)
+    clock = datetime.min
+    order: dict[str, tuple[datetime, int]] = {}
     for n, entry in enumerate(entries):
-        clock = entry.time or clock
+        clock = _moment(entry.time) if entry.time else clock
         if isinstance(entry, Correction):
             old = out.get(entry.corrects)
-            if entry.retract:
-                withdrawn.add(entry.corrects)
-            elif isinstance(old, Fact) and entry.value is not None:
+            if isinstance(old, Fact) and entry.value is not None and entry.id not in withdrawn:
                 out[old.id] = replace(
                     old,
                     value=entry.value,
@@ -43,6 +42,21 @@ def effective(entries: Sequence[Entry]) -> tuple[list[Entry], set[str]]:
         out[entry.id] = entry
         order[entry.id] = (clock, n)
     return [out[i] for i in sorted(out, key=lambda i: order[i])], withdrawn
+
+
+def _moment(text: str) -> datetime:
+    """A time to compare by: one with an offset in UTC, one without as it stands."""
+    found = datetime.fromisoformat(text)
+    return found.astimezone(UTC).replace(tzinfo=None) if found.tzinfo else found
+
+
+def _withdrawn(entries: Sequence[Entry]) -> set[str]:
+    """Ids taken back; a correction can be taken back too, by a later one."""
+    out: set[str] = set()
+    for entry in reversed(entries):
+        if isinstance(entry, Correction) and entry.retract and entry.id not in out:
+            out.add(entry.corrects)
+    return out
 
 
 @dataclass(slots=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
+from math import isfinite
 
 from faultkit.model.entries import Fact
 from faultkit.model.types import ReadingKind
@@ -78,7 +79,7 @@ def _si(fact: Fact, reading: SiteReading, site: Site) -> float:
     if not low - 1e-4 * abs(low) <= value <= high + 1e-4 * abs(high):
         raise _fail(
             fact, f"{fact.reading} is '{quantity.text}', which cannot be",
-            f"a value from {format_si(low, unit)} to {format_si(high, unit)}",
+            f"a value from {format_si(low, unit)}" + (f" to {format_si(high, unit)}" if isfinite(high) else ""),
         )
     return value
 
@@ -130,16 +131,16 @@ def sign_of(fact: Fact, reading: SiteReading, site: Site) -> SiteSign | None:
 
 def shares_of(sign: SiteSign, low: float, high: float) -> tuple[float, ...]:
     """Share of the interval in each band; a value on a cut belongs to the band above it."""
-    edges = sign.edges
-    if high <= low:
-        # A difference on a cut may miss it by rounding; it belongs to the band above all the same.
-        at = bisect_right(edges, low + 1e-9 * abs(low))
-        return tuple(float(b == at) for b in range(len(sign.bands)))
+    edges, n = sign.edges, len(sign.bands)
+    # Values and cuts are rounded: less than this on the other side of a cut is none of it.
+    slack = 1e-9 * max(abs(low), abs(high))
+    if high - low <= n * slack:
+        at = bisect_right(edges, (low + high) / 2 + slack)
+        return tuple(float(b == at) for b in range(n))
     bounds = (float("-inf"), *edges, float("inf"))
-    return tuple(
-        max(0.0, min(high, bounds[b + 1]) - max(low, bounds[b])) / (high - low)
-        for b in range(len(sign.bands))
-    )
+    parts = [min(high, bounds[b + 1]) - max(low, bounds[b]) for b in range(n)]
+    kept = [part if part > slack else 0.0 for part in parts]
+    return tuple(part / sum(kept) for part in kept)
 
 
 def is_words(reading: SiteReading) -> bool:

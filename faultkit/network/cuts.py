@@ -64,11 +64,15 @@ class Settings:
     def _shown(value: Quantity | str) -> str:
         return value.text if isinstance(value, Quantity) else f"'{value}'"
 
+    def given_as(self, name: str) -> str:
+        """The setting that a unit gives for this one: itself, or the one it is handed down from."""
+        while self.kind.settings[name].alias:
+            name = self.kind.settings[name].alias
+        return name
+
     def value(self, name: str, where: Where | None) -> Quantity | str | None:
         """The value of a setting; a problem is said once when there is none or it is of the wrong kind."""
-        declared = self.kind.settings[name]
-        while declared.alias:
-            declared = self.kind.settings[declared.alias]
+        declared = self.kind.settings[self.given_as(name)]
         given = self.unit.settings.get(declared.name, declared.default)
         place = self.unit.places.get(declared.name, self.unit.where or where)
         if given is None:
@@ -107,7 +111,7 @@ def edges_of(
         value = settings.value(cut.setting, cut.where)
         if not isinstance(value, Quantity):
             return (), []
-        premises[cut.setting] = value.text
+        premises[settings.given_as(cut.setting)] = value.text
         edges.append(_edge(cut, value, reading, say))
     for (a, b), (left, right) in zip(pairwise(edges), pairwise(o.cuts), strict=True):
         if not a < b:

@@ -71,6 +71,8 @@ class _Writer:
             out += wrapped(f"{n}. {self.say.event(e.event)} [{e.event}]", 2, 5)
             if e.proof:
                 out += self.proof(e.proof)
+            for remedy in self.say.remedies_of(e.event):
+                out += wrapped(f"mended by: {remedy}", 6, 8)
         rest = [e for e in found if not e.basic]
         if rest:
             out.append("  also proved, with the facts that prove it:")
@@ -196,6 +198,9 @@ class _Writer:
     def next(self) -> list[str]:
         worth = [c for c in self.d.next_checks if c.saved > 0.0][:CHECKS]
         out = ["NEXT"]
+        if self.d.conflicts:
+            again = dict.fromkeys(check for c in self.d.conflicts for check in c.retake)
+            out += wrapped("first take again what clashes: " + "; ".join(map(self.say.check, again)), 2, 4)
         if not worth:
             out += self.repair_first()
         for n, c in enumerate(worth, 1):
@@ -228,24 +233,26 @@ class _Writer:
         out = wrapped(f"{n}. {self.say.check(c.check)} [{c.check}]", 2, 5)
         for caution, source in self.say.cautions(c.hazards):
             out += wrapped(f"CAUTION: {caution}" + (f" ({source})" if source else ""), 5, 7)
-        out += wrapped(f"{price}; saves about {minutes(c.saved)}; power: {site_check.check.power.value}", 5, 7)
+        out += wrapped(f"{price}; saves {_saved(c.saved)}; power: {site_check.check.power.value}", 5, 7)
         if c.setups:
             shown = [self.say.site.common.setups[s].title if s in self.say.site.common.setups else s for s in c.setups]
             out += wrapped("set up: " + ", ".join(shown), 5, 7)
         for step in site_check.check.steps:
             out += wrapped(f"- {step}", 5, 7)
         for o in c.outcomes[:4]:
-            out += self.outcome(o)
+            out += self.outcome(o, site_check.unit)
         return out
 
-    def outcome(self, o: Outcome) -> list[str]:
+    def outcome(self, o: Outcome, unit: str) -> list[str]:
         bands = ", ".join(
             (f"{self.say.site.all_readings[self.say.site.signs[s].reading].reading.title} " if len(o.bands) > 1 else "")
             + band
             for s, band in o.bands
         )
         text = f"if {bands} ({percent(o.probability)}): "
-        title = self.say.site.title
+        def title(event: str) -> str:
+            return self.say.site.title(event) if event.startswith(f"{unit}.") else self.say.event(event)
+
         parts = []
         causes = [e for e in o.confirms if e in self.d.events and self.d.events[e].basic]
         if causes:
@@ -257,6 +264,11 @@ class _Writer:
         if open_ones:
             parts.append("then first " + ", ".join(f"{title(e)} {percent(q)}" for e, q in open_ones))
         return wrapped(text + "; ".join(parts or ["little changes"]), 7, 9)
+
+
+def _saved(m: float) -> str:
+    """Minutes saved; beyond two hours the number only says that everything is still open."""
+    return f"about {minutes(m)}" if m <= 120.0 else "hours of trying"
 
 
 _RULES = {

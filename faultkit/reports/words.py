@@ -84,6 +84,13 @@ class Speaker:
             return "find and mend: " + ", ".join(self.event(e) for e in events)
         return f"{self.unit(name)}: {self.site.remedies[name].remedy.title}"
 
+    def remedies_of(self, event: str) -> list[str]:
+        """Titles and minutes of the remedies that end an event, quickest first."""
+        found = sorted(
+            (r for r in self.site.remedies.values() if event in r.ends), key=lambda r: (r.remedy.minutes, r.name)
+        )
+        return [f"{r.remedy.title} ({minutes(r.remedy.minutes)}) [{r.name}]" for r in found]
+
     def fact(self, ident: str) -> str:
         """What an entry said, shortly: ``f3 fan voltage 118 V``."""
         entry = self.entries.get(ident)
