@@ -40,9 +40,9 @@ def test_the_job_stands_at_the_top() -> None:
 
 def test_the_tree_in_the_guide_loads_and_diagnoses(tmp_path: Path) -> None:
     """The walk through a first tree in DEVELOPERS.md is a tree that works."""
-    import faultkit  # noqa: PLC0415
-    from faultkit.model.site import SitePlan, Unit  # noqa: PLC0415
-    from faultkit.network.join import join_site  # noqa: PLC0415
+    import faultkit
+    from faultkit.model.site import SitePlan, Unit
+    from faultkit.network.join import join_site
 
     guide = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
     tree = re.search(r"```yaml\n(# yaml-language.*?)```", guide, re.DOTALL)

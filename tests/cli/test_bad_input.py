@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
 from faultkit.cli import main
+
+#: Diagnoses with some files replaced: exit code and standard error.
+Run = Callable[..., tuple[int, str]]
 
 TYPE = """\
 schema: 1
@@ -55,7 +59,7 @@ entries:
 
 
 @pytest.fixture
-def run(tmp_path: Path, capsys: pytest.CaptureFixture[str]):  # noqa: ANN201 - a function, typed below
+def run(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Run:
     """Diagnose with one or more files replaced; exit code and standard error."""
 
     def go(type_: str = TYPE, site: str = SITE, call: str | bytes = CALL) -> tuple[int, str]:
@@ -73,7 +77,7 @@ def run(tmp_path: Path, capsys: pytest.CaptureFixture[str]):  # noqa: ANN201 - a
     return go
 
 
-def test_the_files_as_they_are_give_a_diagnosis(run) -> None:  # noqa: ANN001
+def test_the_files_as_they_are_give_a_diagnosis(run: Run) -> None:
     assert run() == (0, "")
 
 
@@ -99,7 +103,7 @@ def with_fact(text: str) -> str:
         (CALL.replace("opened: 2026-07-14T10:05", "opened: yesterday"), "4:", ["yesterday", "2026-07-14T10:05"]),
     ],
 )
-def test_a_wrong_entry_is_shown_with_its_line(run, call: str, place: str, parts: list[str]) -> None:  # noqa: ANN001
+def test_a_wrong_entry_is_shown_with_its_line(run: Run, call: str, place: str, parts: list[str]) -> None:
     code, said = run(call=call)
     assert code == 2
     assert f"call.yaml:{place}" in said
@@ -109,18 +113,19 @@ def test_a_wrong_entry_is_shown_with_its_line(run, call: str, place: str, parts:
     assert "Traceback" not in said
 
 
-def test_two_values_at_one_time_by_one_instrument(run) -> None:  # noqa: ANN001
+def test_two_values_at_one_time_by_one_instrument(run: Run) -> None:
     two = "".join(
         f"  - {{kind: fact, id: f{n}, reading: left.air, value: {n}0 degF, time: '10:10'}}\n" for n in (4, 5)
     )
-    code, said = run(call=CALL.split("  - ")[0] + two)
+    code, said = run(call=CALL.partition("  - ")[0] + two)
     assert code == 2
     assert "at the same time by the same instrument" in said
     assert "'f4'" in said
 
 
-def test_all_wrong_entries_are_said_at_once(run) -> None:  # noqa: ANN001
-    code, said = run(call=CALL + "  - {kind: fact, reading: left.aire, value: 1 V}\n  - {kind: location, place: roof}\n")
+def test_all_wrong_entries_are_said_at_once(run: Run) -> None:
+    more = "  - {kind: fact, reading: left.aire, value: 1 V}\n  - {kind: location, place: roof}\n"
+    code, said = run(call=CALL + more)
     assert code == 2
     assert "left.aire" in said
     assert "place 'roof'" in said
@@ -132,21 +137,25 @@ def test_all_wrong_entries_are_said_at_once(run) -> None:  # noqa: ANN001
     [
         (SITE.replace("place: kitchen}", "place: kitchen, joins: {fed_by: left}}", 1), ["joined to itself"]),
         (SITE.replace("equipment: box", "equipment: bax", 1), ["'bax'", "did you mean 'box'?"]),
-        (SITE.replace("place: kitchen}", "place: kitchen, settings: {suply: 9 V}}", 1), ["suply", "did you mean 'supply'?"]),
+        (
+            SITE.replace("place: kitchen}", "place: kitchen, settings: {suply: 9 V}}", 1),
+            ["suply", "did you mean 'supply'?"],
+        ),
         (SITE.replace("place: kitchen}", "place: kitchen, settings: {supply: 9 A}}", 1), ["9 A", "a value in V"]),
         (SITE.replace("place: kitchen}", "place: kitchen, settings: {supply: 9 V}}", 1), ["do not rise", "left.volts"]),
     ],
 )
-def test_a_wrong_site_is_shown_with_its_line(run, site: str, parts: list[str]) -> None:  # noqa: ANN001
+def test_a_wrong_site_is_shown_with_its_line(run: Run, site: str, parts: list[str]) -> None:
     code, said = run(site=site)
     assert code == 2
     for part in parts:
         assert part in said
 
 
-def test_a_loop_through_two_units_is_printed_with_the_way_out(run) -> None:  # noqa: ANN001
+def test_a_loop_through_two_units_is_printed_with_the_way_out(run: Run) -> None:
     site = SITE.replace("place: kitchen}", "place: kitchen, joins: {fed_by: right}}", 1)
-    site = site.replace("right: {equipment: box, place: kitchen}", "right: {equipment: box, place: kitchen, joins: {fed_by: left}}")
+    right = "right: {equipment: box, place: kitchen"
+    site = site.replace(right, f"{right}, joins: {{fed_by: left}}")
     loop = TYPE.replace("dead: {any_of: [warm, ", "dead: {any_of: [warm, fed_by.dead, ")
     code, said = run(type_=loop, site=site)
     assert code == 2
@@ -166,7 +175,7 @@ def test_a_loop_through_two_units_is_printed_with_the_way_out(run) -> None:  # n
         (("any_of: [fan_off, leak]", "any_of: [fan_off, fan_off]"), ["fan_off", "twice"]),
     ],
 )
-def test_a_wrong_tree_is_shown_with_its_line(run, change: tuple[str, str], parts: list[str]) -> None:  # noqa: ANN001
+def test_a_wrong_tree_is_shown_with_its_line(run: Run, change: tuple[str, str], parts: list[str]) -> None:
     assert change[0] in TYPE
     code, said = run(type_=TYPE.replace(*change, 1))
     assert code == 2
@@ -185,14 +194,14 @@ def test_a_wrong_tree_is_shown_with_its_line(run, change: tuple[str, str], parts
         (b"schema: 1\nschema: 1\n", "twice"),
     ],
 )
-def test_files_that_are_no_call(run, call: bytes, part: str) -> None:  # noqa: ANN001
+def test_files_that_are_no_call(run: Run, call: bytes, part: str) -> None:
     code, said = run(call=call)
     assert code == 2
     assert part in said
     assert "Traceback" not in said
 
 
-def test_fifty_megabytes_are_refused_unread(run, tmp_path: Path) -> None:  # noqa: ANN001
+def test_fifty_megabytes_are_refused_unread(run: Run) -> None:
     code, said = run(call=b"- x\n" * (50_000_000 // 4))
     assert code == 2
     assert "call.yaml" in said

@@ -19,9 +19,9 @@ SCHEMA = json.loads((data_folder("schemas") / "entry.v1.json").read_text(encodin
 
 ALL_KINDS: list[dict[str, Any]] = [
     {"kind": "complaint", "id": "c1", "event": "rail.pans_warm", "words": "warm", "by": "customer"},
-    {"kind": "fact", "id": "f1", "reading": "rail.warmest_pan", "value": 51.5, "unit": "degF", "time": "2026-07-14T10:05"},
+    {"kind": "fact", "id": "f1", "reading": "rail.pan", "value": 51.5, "unit": "degF", "time": "2026-07-14T10:05"},
     {"kind": "fact", "id": "f2", "reading": "rail.warmest_pan", "value": "51 degF", "instrument": "probe_7"},
-    {"kind": "conditions", "forbid": {"hazards": ["live_voltage"]}, "missing_tools": ["gauges"], "crew": 2, "weather": "rain"},
+    {"kind": "conditions", "forbid": {"hazards": ["live_voltage"]}, "missing_tools": ["gauges"], "crew": 2},
     {"kind": "location", "place": "roof"},
     {"kind": "setup", "unit": "rail", "on": ["coil_cover_off"]},
     {"kind": "remedy", "unit": "rail", "remedy": "thaw", "id": "r1"},

@@ -69,8 +69,9 @@ def test_a_cut_follows_the_nameplate(catalogue: Catalogue, site: Site) -> None:
     plan = load_site_file(SITE)
     unit = plan.units["kitchen_circuit"]
     volts: Quantity = parse_quantity("230 V")
+    changed = replace(unit, settings={**unit.settings, "supply_voltage": volts})
     other = join_site(
-        replace(plan, units={**plan.units, "kitchen_circuit": replace(unit, settings={**unit.settings, "supply_voltage": volts})}),
+        replace(plan, units={**plan.units, "kitchen_circuit": changed}),
         catalogue.types, catalogue.common, calculators=catalogue.calculators,
     )
     name = "kitchen_circuit.outlet_voltage"
@@ -92,7 +93,7 @@ def test_what_a_screen_needs_to_ask(site: Site) -> None:
     assert (pan.kind, pan.measures, pan.unit) == ("quantity", "temperature", "degF")
     assert {"degF", "degC"} <= set(pan.units)
     assert pan.bands[""] == ("cold", "warm")
-    assert pan.edges[""] == (pytest.approx((41 - 32) / 1.8 + 273.15),)
+    assert pan.edges[""][0] == pytest.approx((41 - 32) / 1.8 + 273.15)
     fan = forms["rail.coil.fan.left.motion"]
     assert fan.states["called"].startswith("Section warm")
     assert fan.bands["called"]
@@ -115,6 +116,6 @@ def test_a_form_takes_what_it_offers(site: Site) -> None:
 
 
 def _from_si(value: float, unit: str) -> float:
-    from faultkit.units import from_si  # noqa: PLC0415
+    from faultkit.units import from_si
 
     return from_si(value, unit)
