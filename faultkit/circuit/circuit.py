@@ -61,6 +61,20 @@ class Circuit:
         value, parts = self._down(weights)
         return value, parts
 
+    def derivatives_of(self, weights: Sequence[float], wanted: tuple[int, ...]) -> tuple[float, list[float]]:
+        """The root and its derivatives by the ``wanted`` inputs alone, in their order: less work than all."""
+        run = self._function(
+            f"down{wanted}",
+            lambda w: self._picked(w, wanted),
+            lambda: self._head() + self._forward("*", "+") + self._backward("*", "+", "1.0", "0.0", wanted),
+        )
+        value, parts = run(weights)
+        return value, parts
+
+    def _picked(self, weights: Sequence[float], wanted: tuple[int, ...]) -> tuple[float, list[float]]:
+        value, parts = self._loop_down(weights)
+        return value, [parts[n] for n in wanted]
+
     # -- possibility ----------------------------------------------------------
 
     def possible(self, masks: Sequence[int]) -> tuple[int, list[int]]:
@@ -175,8 +189,21 @@ class Circuit:
             n for n, (kind, _, _) in enumerate(self.args, start=self.inputs) if kind == MUL and uses[n] == 1
         }
 
-    def _backward(self, times: str, plus: str, one: str, zero: str) -> list[str]:
-        """Derivatives gathered from the parents, last operation first."""
+    def _leads_to(self, wanted: tuple[int, ...] | None) -> list[bool]:
+        """Which nodes have a wanted input beneath them (or are one)."""
+        if wanted is None:
+            return [True] * (self.inputs + len(self.args))
+        asked = frozenset(wanted)
+        leads = [n in asked for n in range(self.inputs)]
+        for _, a, b in self.args:
+            leads.append(leads[a] or leads[b])
+        return leads
+
+    def _backward(
+        self, times: str, plus: str, one: str, zero: str, wanted: tuple[int, ...] | None = None
+    ) -> list[str]:
+        """Derivatives by the wanted inputs (all by default), gathered from the parents, last operation first."""
+        leads = self._leads_to(wanted)
         terms: list[list[str]] = [[] for _ in range(self.inputs + len(self.args))]
         terms[self.root].append(one)
         lines: list[str] = []
@@ -191,13 +218,11 @@ class Circuit:
             terms[n] = [name]
             if n >= self.inputs:
                 kind, a, b = self.args[n - self.inputs]
-                if kind == ADD:
-                    terms[a].append(name)
-                    terms[b].append(name)
-                else:
-                    terms[a].append(f"v{b}" if name == one else f"{name}{times}v{b}")
-                    terms[b].append(f"v{a}" if name == one else f"{name}{times}v{a}")
-        outs = ",".join(terms[n][0] if terms[n] else zero for n in range(self.inputs))
+                for child, sibling in ((a, b), (b, a)):
+                    if leads[child]:
+                        by = f"v{sibling}" if name == one else f"{name}{times}v{sibling}"
+                        terms[child].append(name if kind == ADD else by)
+        outs = ",".join(terms[n][0] if terms[n] else zero for n in wanted or range(self.inputs))
         return [*lines, f" return v{self.root},[{outs}]"]
 
     # -- loops for large circuits --------------------------------------------

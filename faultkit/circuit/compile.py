@@ -83,6 +83,13 @@ class Compiled:
                 sums = [a + b for a, b in zip(sums, d, strict=True)]
         return total, sums
 
+    def derivatives_of(self, weights: list[float], wanted: tuple[int, ...]) -> tuple[float, list[float]]:
+        """Probability of the evidence and its derivatives by the ``wanted`` inputs, in their order."""
+        if not self.switches:
+            return self.circuit.derivatives_of(weights, wanted)
+        total, d = self.derivatives(weights)
+        return total, [d[n] for n in wanted]
+
     def possible(self, masks: list[int]) -> tuple[int, list[int]]:
         """Bit sets: columns that can hold, and for each input the columns that can hold with it."""
         if not self.switches:

@@ -100,6 +100,7 @@ class Outlook:
         self.faults = belief.network.faults
         self.weights = belief.weights()
         self.within = frozenset(belief.compiled.nodes)
+        self.wanted = tuple(2 * n + 1 for n in (*self.faults, *self.nodes))
         self.place = {f: n for n, f in enumerate(self.faults)}
         self.passes: dict[frozenset[tuple[int, int]], Joint] = {}
         self.nothing: Joint = (0.0, [0.0] * len(self.classes), [0.0] * len(self.faults))
@@ -122,16 +123,15 @@ class Outlook:
         w = list(self.weights)
         for row, value in known.items():
             w[2 * row + 1 - value] = 0.0
-        total, d = self.belief.compiled.derivatives(w)
+        total, d = self.belief.compiled.derivatives_of(w, self.wanted)
         if total <= 0.0:
             return self.nothing
-        faults = [w[2 * f + 1] * d[2 * f + 1] for f in self.faults]
-        classes = []
-        for node, c in zip(self.nodes, self.classes, strict=True):
-            if node in self.within:
-                classes.append(w[2 * node + 1] * d[2 * node + 1])
-            else:
-                classes.append(min(total, sum(faults[self.place[f]] for f in c.faults)))
+        found = [w[n] * x for n, x in zip(self.wanted, d, strict=True)]
+        faults = found[: len(self.faults)]
+        classes = found[len(self.faults) :]
+        for k, node in enumerate(self.nodes):
+            if node not in self.within:
+                classes[k] = min(total, sum(faults[self.place[f]] for f in self.classes[k].faults))
         return total, classes, faults
 
     @cached_property

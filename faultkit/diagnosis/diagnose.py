@@ -224,7 +224,12 @@ def _only_cause(base: Footing, i: int, posteriors: Sequence[Interval]) -> tuple[
             continue
         leaks = [j for j in gate.inputs if nodes[j].kind is NodeKind.LEAK]
         listed = [j for j in gate.inputs if j not in leaks and j not in base.logic.false]
-        if leaks and len(listed) == 1 and (listed[0] == i or i in nodes[listed[0]].inputs):
+        if not leaks or len(listed) != 1:
+            continue
+        cause = listed[0]
+        while nodes[cause].kind is NodeKind.ALL_OF and nodes[cause].name not in base.site.events:
+            cause = nodes[cause].inputs[0]  # behind a hidden inhibitor
+        if cause == i:
             return gate.name, _probability(posteriors[leaks[0]])
     return "", None
 

@@ -23,7 +23,7 @@ def effective(entries: Sequence[Entry]) -> tuple[list[Entry], set[str]]:
     """
     out: dict[str, Entry] = {}
     withdrawn = _withdrawn(entries)
-    clock = datetime.min
+    clock = datetime(1, 1, 1)  # noqa: DTZ001 - before any time given, with or without an offset
     order: dict[str, tuple[datetime, int]] = {}
     for n, entry in enumerate(entries):
         clock = _moment(entry.time) if entry.time else clock

@@ -91,14 +91,14 @@ class Finding:
         soften: bool = False,
     ) -> list[float]:
         """Likelihood of each row, resting on ``facts`` only (all when None)."""
-        out = [1.0] * len(chances)
         looks = [k for k in self.looks if facts is None or facts.issuperset(k.facts)]
         if not looks:
-            return out
-        bands = [1.0] * len(chances[0])
-        for look in looks:
+            return [1.0] * len(chances)
+        bands: Sequence[float] = looks[0].weights(soften=soften)
+        for look in looks[1:]:
             bands = [a * b for a, b in zip(bands, look.weights(soften=soften), strict=True)]
-        return [sum(c * b for c, b in zip(row, bands, strict=True)) for row in chances]
+        live = [(b, w) for b, w in enumerate(bands) if w]
+        return [sum([row[b] * w for b, w in live]) for row in chances]
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,10 +8,23 @@ from dataclasses import dataclass
 from statistics import median
 from time import perf_counter
 
-__all__ = ["Contest", "close", "table"]
+__all__ = ["Contest", "Later", "close", "repeats_of", "table", "warm"]
 
 #: Contender names: ours first.
 OURS = "faultkit"
+
+
+class Later:
+    """A run that is prepared when it is first called."""
+
+    def __init__(self, prepare: Callable[[], Callable[[], object]]) -> None:
+        self.prepare = prepare
+        self.run: Callable[[], object] | None = None
+
+    def __call__(self) -> object:
+        if self.run is None:
+            self.run = self.prepare()
+        return self.run()
 
 
 @dataclass(frozen=True)

@@ -63,7 +63,7 @@ class Minimal:
         return self.kept.setdefault((level, id(high), id(low)), (level, high, low))
 
     def solutions(self, u: Any) -> Family:
-        if u == self.manager.true or u == self.manager.false:
+        if u in (self.manager.true, self.manager.false):
             return bool(u == self.manager.true)
         key = int(u)
         if key not in self.solved:

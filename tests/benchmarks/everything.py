@@ -10,12 +10,12 @@ from tests.benchmarks.contest import Contest
 
 __all__ = ["GROUPS"]
 
-#: The last case has shared events far apart: the widest of the first five seeds at that size.
-#: PySDD does not finish it in a minute, so it is left out there.
+#: '200 wide' has shared events far apart: the widest of the first five seeds at that size. PySDD needs
+#: more than a minute for a diagram with all 40 signs of it, so it takes no part in the next checks there.
 GROUPS: Mapping[str, Callable[[], list[Contest]]] = {
     "150": partial(inference.contests, "150", 1, 150),
     "200": partial(inference.contests, "200", 3, 200),
-    "200 wide": partial(inference.contests, "200 wide", 1, 200, diagrams=False),
+    "200 wide": partial(inference.contests, "200 wide", 1, 200, all_signs=False),
     "rules": lambda: [rules.contest()],
     "cutsets": cutsets.contests,
     "start": startup.contests,

@@ -12,7 +12,7 @@ from faultkit.diagnosis.checks import Outlook
 from faultkit.diagnosis.moves import Moves, Standing
 from faultkit.evidence.look import Evidence, Finding, Look
 from faultkit.network.ir import Network, NodeKind, Sign
-from tests.benchmarks.contest import Contest, close
+from tests.benchmarks.contest import Contest, Later, close
 from tests.benchmarks.sdd import Diagram
 from tests.outside.agrum import Peer
 from tests.outside.networks import drawn, generated
@@ -89,34 +89,33 @@ def compiled(network: Network, signs: Sequence[Sign]) -> Compiled:
     return found
 
 
-def contests(name: str, seed: int, basics: int, *, diagrams: bool = True) -> list[Contest]:
-    """All contests on one case; ``diagrams`` where PySDD can build one in reasonable time."""
+def contests(name: str, seed: int, basics: int, *, all_signs: bool = True) -> list[Contest]:
+    """All contests on one case; ``all_signs`` where PySDD can build a diagram with all 40 signs."""
     case = Case(seed, basics)
     size = f"{name}: {basics} basic events, {len(case.network.nodes)} nodes, {len(case.compiled.circuit)} operations"
     return [
-        _compiling(size, case, diagrams=diagrams),
-        _posteriors(size, case, diagrams=diagrams),
-        _changing(size, case, diagrams=diagrams),
-        _looking_ahead(size, case, diagrams=diagrams),
+        _compiling(size, case),
+        _posteriors(size, case),
+        _changing(size, case),
+        _looking_ahead(size, case, diagram=all_signs),
     ]
 
 
-def _peers(case: Case) -> dict[str, Peer]:
-    kinds = ("LazyPropagation", "ShaferShenoyInference")
-    return {f"pyAgrum {k}": Peer(case.network, case.signs, case.basics, k) for k in kinds}
+ENGINES = {"pyAgrum LazyPropagation": "LazyPropagation", "pyAgrum ShaferShenoy": "ShaferShenoyInference"}
+DIAGRAMS = {"PySDD": False, "PySDD minimized": True}
 
 
-def _diagrams(case: Case, signs: Sequence[Sign]) -> dict[str, Diagram]:
-    found = {
-        "PySDD": Diagram(case.network, signs),
-        "PySDD minimized": Diagram(case.network, signs, minimize=True),
-    }
-    for d in found.values():
-        d.see({s: case.rows(s, band) for s, band in case.seen.items()})
+def _peer(case: Case, engine: str) -> Peer:
+    return Peer(case.network, case.signs, case.basics, engine)
+
+
+def _diagram(case: Case, signs: Sequence[Sign], *, minimize: bool) -> Diagram:
+    found = Diagram(case.network, signs, minimize=minimize)
+    found.see({s: case.rows(s, band) for s, band in case.seen.items()})
     return found
 
 
-def _compiling(size: str, case: Case, *, diagrams: bool) -> Contest:
+def _compiling(size: str, case: Case) -> Contest:
     def ours() -> list[float]:
         c = compiled(case.network, case.signs)
         w = case.weights(case.seen)
@@ -124,29 +123,31 @@ def _compiling(size: str, case: Case, *, diagrams: bool) -> Contest:
         return [w[2 * i + 1] * d[2 * i + 1] / total for i in case.basics]
 
     def agrum() -> list[float]:
-        return Peer(case.network, case.signs, case.basics).posteriors(case.seen)
+        return _peer(case, "LazyPropagation").posteriors(case.seen)
 
     def sdd(*, minimize: bool) -> list[float]:
-        d = Diagram(case.network, case.signs, minimize=minimize)
-        d.see({s: case.rows(s, band) for s, band in case.seen.items()})
-        return d.posteriors(case.basics)[1]
+        return _diagram(case, case.signs, minimize=minimize).posteriors(case.basics)[1]
 
     runs: dict[str, Callable[[], object]] = {"faultkit": ours, "pyAgrum LazyPropagation": agrum}
-    if diagrams:
-        runs |= {"PySDD": lambda: sdd(minimize=False), "PySDD minimized": lambda: sdd(minimize=True)}
+    runs |= {name: partial(sdd, minimize=minimize) for name, minimize in DIAGRAMS.items()}
     return Contest(f"{size}; from the network to the first posteriors", runs, close, {}, slow=True)
 
 
-def _posteriors(size: str, case: Case, *, diagrams: bool) -> Contest:
+def _posteriors(size: str, case: Case) -> Contest:
     runs: dict[str, Callable[[], object]] = {
         "faultkit": lambda: case.posteriors(case.seen),
         "faultkit, first 120 passes": lambda: case.first_passes(case.seen),
     }
-    for name, peer in _peers(case).items():
-        runs[name] = partial(peer.posteriors, case.seen)
-    if diagrams:
-        for name, d in _diagrams(case, case.signs).items():
-            runs[name] = partial(_posterior_list, case, d)
+
+    def agrum(engine: str) -> Callable[[], object]:
+        return partial(_peer(case, engine).posteriors, case.seen)
+
+    def sdd(*, minimize: bool) -> Callable[[], object]:
+        d = _diagram(case, case.signs, minimize=minimize)
+        return lambda: d.posteriors(case.basics)[1]
+
+    runs |= {name: Later(partial(agrum, engine)) for name, engine in ENGINES.items()}
+    runs |= {name: Later(partial(sdd, minimize=minimize)) for name, minimize in DIAGRAMS.items()}
     notes = {
         "faultkit": "computes all nodes, gates too; generated code",
         "faultkit, first 120 passes": "a loop, no code made yet",
@@ -156,41 +157,44 @@ def _posteriors(size: str, case: Case, *, diagrams: bool) -> Contest:
     return Contest(f"{size}; posteriors of the basic events, {OBSERVED} signs seen", runs, close, notes)
 
 
-def _posterior_list(case: Case, d: Diagram) -> list[float]:
-    return d.posteriors(case.basics)[1]
-
-
-def _changing(size: str, case: Case, *, diagrams: bool) -> Contest:
+def _changing(size: str, case: Case) -> Contest:
     new = case.changed()
     name = next(s for s in new if new[s] != case.seen[s])
     runs: dict[str, Callable[[], object]] = {
         "faultkit": lambda: [case.posteriors(new), case.posteriors(case.seen)],
     }
 
-    def agrum(peer: Peer) -> list[list[float]]:
-        out = []
-        for band in (new[name], case.seen[name]):
-            peer.engine.chgEvidence(peer.signs[name], band)
-            out.append(peer.again())
-        return out
-
-    def sdd(d: Diagram) -> list[list[float]]:
-        out = []
-        for band in (new[name], case.seen[name]):
-            d.see({name: case.rows(name, band)})
-            out.append(d.posteriors(case.basics)[1])
-        return out
-
-    for label, peer in _peers(case).items():
+    def agrum(engine: str) -> Callable[[], object]:
+        peer = _peer(case, engine)
         peer.posteriors(case.seen)
-        runs[label] = partial(agrum, peer)
-    if diagrams:
-        for label, d in _diagrams(case, case.signs).items():
-            runs[label] = partial(sdd, d)
+
+        def run() -> list[list[float]]:
+            out = []
+            for band in (new[name], case.seen[name]):
+                peer.engine.chgEvidence(peer.signs[name], band)
+                out.append(peer.again())
+            return out
+
+        return run
+
+    def sdd(*, minimize: bool) -> Callable[[], object]:
+        d = _diagram(case, case.signs, minimize=minimize)
+
+        def run() -> list[list[float]]:
+            out = []
+            for band in (new[name], case.seen[name]):
+                d.see({name: case.rows(name, band)})
+                out.append(d.posteriors(case.basics)[1])
+            return out
+
+        return run
+
+    runs |= {label: Later(partial(agrum, engine)) for label, engine in ENGINES.items()}
+    runs |= {label: Later(partial(sdd, minimize=minimize)) for label, minimize in DIAGRAMS.items()}
     return Contest(f"{size}; one fact changed, and back", runs, close, {})
 
 
-def _looking_ahead(size: str, case: Case, *, diagrams: bool) -> Contest:
+def _looking_ahead(size: str, case: Case, *, diagram: bool) -> Contest:
     """For each open sign and band: its chance, and the posterior of every basic event if it is seen."""
     at = {f: n for n, f in enumerate(case.network.faults)}
     picked = [at[i] for i in case.basics]
@@ -200,28 +204,12 @@ def _looking_ahead(size: str, case: Case, *, diagrams: bool) -> Contest:
         found = [g for s in case.open for g in outlook.guesses([s], outlook.patterns([s]))]
         return [[g.probability, *(g.faults[n] for n in picked)] for g in found]
 
-    peer = Peer(case.network, [*case.signs, *case.open], case.basics)
-
-    def agrum() -> list[list[float]]:
-        out = []
-        peer.posteriors(case.seen)
-        for s in case.open:
-            peer.engine.addTarget(peer.signs[s.name])
-        peer.again()
-        chances = {s.name: peer.engine.posterior(peer.signs[s.name]).tolist() for s in case.open}
-        for s in case.open:
-            peer.engine.eraseTarget(peer.signs[s.name])
-        for s in case.open:
-            for band, p in enumerate(chances[s.name]):
-                if p > 1e-9:
-                    out.append([p, *peer.posteriors({**case.seen, s.name: band})])
-        return out
-
-    runs: dict[str, Callable[[], object]] = {"faultkit": ours, "pyAgrum LazyPropagation": agrum}
-    if diagrams:
-        d = Diagram(case.network, [*case.signs, *case.open], minimize=True)
-        d.see({s: case.rows(s, band) for s, band in case.seen.items()})
-        runs["PySDD minimized"] = lambda: _ahead_by_diagram(case, d)
+    runs: dict[str, Callable[[], object]] = {
+        "faultkit": ours,
+        "pyAgrum LazyPropagation": Later(partial(_ahead_by_agrum, case)),
+    }
+    if diagram:
+        runs["PySDD minimized"] = Later(partial(_ahead_by_diagram, case))
     notes = {
         "faultkit": "Outlook: one clamped pass a row, outcomes mixed from them",
         "pyAgrum LazyPropagation": "one inference a band",
@@ -230,20 +218,45 @@ def _looking_ahead(size: str, case: Case, *, diagrams: bool) -> Contest:
     return Contest(f"{size}; {CHECKS} next checks", runs, close, notes, slow=True)
 
 
-def _ahead_by_diagram(case: Case, d: Diagram) -> list[list[float]]:
+def _ahead_by_agrum(case: Case) -> Callable[[], object]:
+    peer = Peer(case.network, [*case.signs, *case.open], case.basics)
+
+    def run() -> list[list[float]]:
+        for s in case.open:
+            peer.engine.addTarget(peer.signs[s.name])
+        peer.posteriors(case.seen)
+        chances = {s.name: peer.engine.posterior(peer.signs[s.name]).tolist() for s in case.open}
+        for s in case.open:
+            peer.engine.eraseTarget(peer.signs[s.name])
+        return [
+            [p, *peer.posteriors({**case.seen, s.name: band})]
+            for s in case.open
+            for band, p in enumerate(chances[s.name])
+            if p > 1e-9
+        ]
+
+    return run
+
+
+def _ahead_by_diagram(case: Case) -> Callable[[], object]:
     import numpy as np
 
-    whole = d.posteriors([])[0]
-    out: list[list[float]] = []
-    for s in case.open:
-        joint = []
-        for row in range(len(s.chances)):
-            d.decide(s.name, row, on=True)
-            total, p = d.posteriors(case.basics)
-            joint.append(total * np.array([1.0, *p]) if total > 0.0 else np.zeros(1 + len(case.basics)))
-            d.decide(s.name, row, on=False)
-        mixed = np.array(s.chances).T @ np.array(joint)
-        for mass, *rest in mixed.tolist():
-            if mass > 1e-9 * whole:
-                out.append([mass / whole, *(x / mass for x in rest)])
-    return out
+    d = _diagram(case, [*case.signs, *case.open], minimize=True)
+
+    def run() -> list[list[float]]:
+        whole = d.posteriors([])[0]
+        out: list[list[float]] = []
+        for s in case.open:
+            joint = []
+            for row in range(len(s.chances)):
+                d.decide(s.name, row, on=True)
+                total, p = d.posteriors(case.basics)
+                joint.append(total * np.array([1.0, *p]) if total > 0.0 else np.zeros(1 + len(case.basics)))
+                d.decide(s.name, row, on=False)
+            mixed = np.array(s.chances).T @ np.array(joint)
+            for mass, *rest in mixed.tolist():
+                if mass > 1e-9 * whole:
+                    out.append([mass / whole, *(x / mass for x in rest)])
+        return out
+
+    return run

@@ -16,7 +16,7 @@ def main(chosen: list[str]) -> None:
     for name in chosen or GROUPS:
         for contest in GROUPS[name]():
             contest.check()
-            print(table(contest, ROUNDS), end="\n\n", flush=True)
+            print(table(contest, ROUNDS), end="\n\n", flush=True)  # noqa: T201 - it is a table to read
 
 
 if __name__ == "__main__":

@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from functools import cached_property
 from itertools import compress
@@ -14,28 +14,15 @@ from faultkit.model.entries import Complaint, Correction, Entry, Fact
 from faultkit.model.site import Unit
 from faultkit.model.types import CutKind, Reading, ReadingKind
 from faultkit.units import Quantity, parse_quantity
+from tests.engine.looks import Look
 from tests.engine.strategies import Case
 from tests.engine.worlds import Formula, Worlds, decide
 
-__all__ = ["Look", "Reference", "minimal_sets"]
+__all__ = ["Reference", "minimal_sets"]
 
-TRUST, DOUBT = Fraction(0.8), Fraction(0.01)
 #: Likelihoods closer than this count as equal.
 TIE = Fraction(1, 10**9)
 SAID, SAID_FALSELY = Fraction(0.85), Fraction(0.03)
-
-
-@dataclass(frozen=True)
-class Look:
-    """What one look says: the share of its interval in each band."""
-
-    facts: tuple[str, ...]
-    shares: tuple[Fraction, ...]
-    told: bool = False
-
-    def weights(self, *, soften: bool) -> list[Fraction]:
-        trust = (TRUST if self.told else 1) * (1 - DOUBT if soften else Fraction(1))
-        return [trust * s + (1 - trust) / len(self.shares) for s in self.shares]
 
 
 def minimal_sets(sets: Iterable[frozenset[str]]) -> set[frozenset[str]]:

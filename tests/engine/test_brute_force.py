@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from fractions import Fraction
 from typing import Any
 
-import pytest
 from hypothesis import assume, given
 
 from faultkit.diagnosis.result import Diagnosis, Probability

@@ -128,7 +128,6 @@ def test_surprise_is_the_product_of_the_findings_over_all_of_them(drawn: Drawn) 
     scale = reference.worlds.scale
 
     def chance(signs: list[str]) -> Fraction:
-        out = Fraction(0)
         rows = {s: reference.rows_of(s) for s in signs}
         likelihood = {s: [max(r)] for s, r in rows.items()}
         weights = [Fraction(w, scale) for w in reference.worlds.weights]
@@ -139,8 +138,7 @@ def test_surprise_is_the_product_of_the_findings_over_all_of_them(drawn: Drawn) 
                 w * sum((r / top for r, b in zip(rows[s], per_row, strict=True) if b[n]), Fraction(0)) if w else w
                 for n, w in enumerate(weights)
             ]
-        out = sum(weights, Fraction(0))
-        return out
+        return sum(weights, Fraction(0))
 
     apart = sum(log10(chance([s])) for s in reference.looks)
     together = log10(chance(list(reference.looks)))
@@ -166,7 +164,12 @@ def test_the_only_listed_cause_left_is_named_with_the_chance_of_another(drawn: D
         left = reference.possible(reference.free)
         alive = [p for p in parts if reference.verdict(left, reference.worlds.where(p)) != "ruled_out"]
         assert len(alive) == 1, name
-        assert _is(alive[0], name) or any(_is(p, name) for p in alive[0].of)
+        assert _is(alive[0], name) or any(_is(p, name) for p in behind(alive[0]))
+
+
+def behind(f: Formula) -> list[Formula]:
+    """Parts of a link: its cause and its inhibitors."""
+    return [x for p in f.of for x in (p, *behind(p))]
 
 
 def _is(f: Formula, name: str) -> bool:

@@ -44,7 +44,7 @@ def jobs_of(site: Site, reference: Reference) -> list[Job]:
         if fault in bearing:
             able = [(r.remedy.minutes, n) for n, r in site.remedies.items() if fault in r.ends]
             groups.setdefault(min(able)[1] if able else fault, []).append(fault)
-    out = []
+    out: list[Job] = []
     for name, faults in groups.items():
         minutes = SEARCH
         if name in site.remedies:

@@ -29,7 +29,7 @@ def test_every_posterior_of_an_example_call(name: str) -> None:
     assert not belief.outside
     found = belief.posteriors()
     assert all(p.exact for p in found)
-    peer = Peer(base.network, [base.signs[s] for s in belief.findings])
+    peer = Peer(belief.network, [base.signs[s] for s in belief.findings])
     expected = peer.posteriors(likelihoods(belief))
     assert [p.low for p in found] == pytest.approx(expected, rel=1e-9, abs=1e-15)
     # What the diagnosis prints is the same. Where facts conflict, pyAgrum sees them softened and
@@ -39,7 +39,7 @@ def test_every_posterior_of_an_example_call(name: str) -> None:
     assert len(diagnosis.events) > 100
     for event, result in diagnosis.events.items():
         if result.verdict is Verdict.OPEN or diagnosis.consistent:
-            at = expected[base.network.index[event]]
+            at = expected[belief.network.index[event]]
             assert result.probability.middle == pytest.approx(at, rel=1e-9, abs=1e-15), event
 
 
@@ -48,4 +48,4 @@ def test_every_prior_of_the_example_site(month: int) -> None:
     site = load_call(EXAMPLES / "three_faults.call.yaml", load_catalogue([])).site
     base = footing(site, Evidence(), month, Limits())
     found = base.belief.posteriors()
-    assert [p.low for p in found] == pytest.approx(Peer(base.network, []).posteriors({}), rel=1e-9, abs=1e-15)
+    assert [p.low for p in found] == pytest.approx(Peer(base.belief.network, []).posteriors({}), rel=1e-9, abs=1e-15)
