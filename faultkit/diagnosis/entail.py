@@ -12,7 +12,10 @@ from dataclasses import dataclass
 
 from faultkit.diagnosis.belief import Belief
 
-__all__ = ["Entailed", "conflict_sets", "entailed", "least_proofs"]
+__all__ = ["MOST_CONFLICTS", "Entailed", "conflict_sets", "entailed", "least_proofs"]
+
+#: Conflicts listed; where there are more, no fact counts as free of them.
+MOST_CONFLICTS = 20
 
 #: Subsets of facts tried at once; beyond it proofs are shrunk fact by fact.
 COLUMNS = 12_000
@@ -107,7 +110,7 @@ def _shrunk(belief: Belief, nodes: Mapping[int, bool], facts: Sequence[str]) -> 
     return {node: tuple(s) for node, s in kept.items()}
 
 
-def conflict_sets(belief: Belief, most: int = 20) -> tuple[tuple[str, ...], ...]:
+def conflict_sets(belief: Belief, most: int = MOST_CONFLICTS) -> tuple[tuple[str, ...], ...]:
     """Minimal sets of facts that cannot hold together, smallest first, at most ``most``."""
     facts = belief.hard_facts
     tried = _subsets(facts)

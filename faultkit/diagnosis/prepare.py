@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from faultkit.circuit.compile import Compiled, Limits
 from faultkit.diagnosis.belief import Belief, abnormal_rows, compile_within
-from faultkit.diagnosis.entail import Entailed, conflict_sets, entailed
+from faultkit.diagnosis.entail import MOST_CONFLICTS, Entailed, conflict_sets, entailed
 from faultkit.diagnosis.repairs import RepairClass, class_gates, repair_classes
 from faultkit.evidence.collect import complaint_signs
 from faultkit.evidence.look import Evidence
@@ -83,7 +83,7 @@ def footing(site: Site, evidence: Evidence, month: int, limits: Limits) -> Footi
     else:
         conflicts = conflict_sets(hard)
         # Facts that clash with nothing may still decide; any repair of the conflict keeps them.
-        free = free.difference(*conflicts)
+        free = free.difference(*conflicts) if len(conflicts) < MOST_CONFLICTS else frozenset()
         logic = entailed(hard, free)
     classes = _bearing_classes(site, hard)
     gates, nodes = class_gates(network, classes)

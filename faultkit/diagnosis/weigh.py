@@ -13,6 +13,9 @@ __all__ = ["order_rests_on", "surprise", "weights_of_evidence"]
 #: Weights below this many decibans are not listed.
 LEAST = 0.5
 
+#: Bans reported where the facts together are less probable than a double can hold.
+MOST_BANS = 300.0
+
 
 def weights_of_evidence(belief: Belief, whole: Belief) -> dict[int, tuple[Weight, ...]]:
     """For every node the weight of each fact, given all the others (leave-one-out), largest first.
@@ -50,7 +53,7 @@ def surprise(belief: Belief) -> float:
     """
     together = belief.compiled.value(belief.weights())
     if together <= 0.0:
-        return math.inf
+        return MOST_BANS
     bans = -math.log10(together)
     for name in belief.inside:
         bans += math.log10(belief.compiled.value(belief.weights_of(name)))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_right
 from math import isfinite
 
@@ -23,6 +24,7 @@ from faultkit.units import (
 
 __all__ = ["interval_of", "shares_of", "sign_of", "word_of"]
 
+_NUMBER = re.compile(r"[-+]?[0-9.]+(?:[eE][-+]?[0-9]+)?")
 _PRESSURES = {Kind.GAUGE_PRESSURE, Kind.ABSOLUTE_PRESSURE}
 
 
@@ -91,6 +93,8 @@ def _quantity(fact: Fact, unit: str) -> Quantity:
         text = f"{fact.value:.12g} {fact.unit}"
     else:
         raise _fail(fact, f"{fact.reading} is {fact.value:g} without a unit", f"'{fact.value:g} {unit}'")
+    if _NUMBER.fullmatch(text.strip()):
+        raise _fail(fact, f"{fact.reading} is {text.strip()} without a unit", f"'{text.strip()} {unit}'")
     try:
         return parse_quantity(text)
     except UnitError as fault:

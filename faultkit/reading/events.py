@@ -24,6 +24,7 @@ _ONLY = {
     "other": ("any_of",),
     "of": ("at_least",),
     "broken_by": ("how_common",),
+    "intermittent": ("how_common",),
 }
 
 

@@ -51,7 +51,7 @@ BAD = [
     ),
     (fact("u.feed", "200 V", instrument="metre"), "instrument 'metre' is not known", "did you mean 'meter'?"),
     (fact("u.feed", 200.0), "u.feed is 200 without a unit", "'200 V'"),
-    (fact("u.feed", "200"), "u.feed: '200' has no unit", "write the unit"),
+    (fact("u.feed", "200"), "u.feed is 200 without a unit", "'200 V'"),
     (fact("u.feed", "nan V"), "u.feed: 'nan V' is not a finite number", "write a number and its unit"),
     (fact("u.frost", "parts"), "u.frost is 'parts'", "one of none, part, full"),
     (fact("u.turns", "maybe"), "u.turns is 'maybe'", "one of yes, no"),
