@@ -16,7 +16,8 @@ from faultkit.circuit.ops import ADD, MUL, Ops
 __all__ = ["Circuit"]
 
 #: Passes after which generated code pays for being made, and operations beyond which it never does.
-HOT, CODE_LIMIT = 20, 40_000
+#: Who asks for some derivatives alone is about to ask often (``EAGER``).
+HOT, EAGER, CODE_LIMIT = 100, 2, 40_000
 
 Function = Callable[[Sequence[Any]], Any]
 
@@ -67,6 +68,7 @@ class Circuit:
             f"down{wanted}",
             lambda w: self._picked(w, wanted),
             lambda: self._head() + self._forward("*", "+") + self._backward("*", "+", "1.0", "0.0", wanted),
+            EAGER,
         )
         value, parts = run(weights)
         return value, parts
@@ -122,7 +124,7 @@ class Circuit:
 
     # -- generated code -------------------------------------------------------
 
-    def _function(self, name: str, loop: Function, lines: Callable[[], list[str]]) -> Function:
+    def _function(self, name: str, loop: Function, lines: Callable[[], list[str]], hot: int = HOT) -> Function:
         """The pass to use now: a loop at first, generated code once it pays.
 
         Both add and multiply in the same order, so that no bit depends on it.
@@ -130,7 +132,7 @@ class Circuit:
         made = self._made.get(name)
         if made is None:
             runs = self._runs[name] = self._runs.get(name, 0) + 1
-            if runs <= HOT or len(self.args) > CODE_LIMIT:
+            if runs <= hot or len(self.args) > CODE_LIMIT:
                 return loop
             made = self._made[name] = _compile(lines())
         return made

@@ -111,7 +111,7 @@ def greedy(
 
 
 #: A cost that needs no further try.
-SMALL = 20_000.0
+SMALL = 120_000.0
 
 
 def best_order(
@@ -124,7 +124,7 @@ def best_order(
     best: Order | None = None
     for n in range(tries):
         bound = limit if best is None else min(limit, best.cost)
-        found = greedy(graph_of(size, scopes), domains, ranks, relative=n % 2 == 1, limit=bound)
+        found = greedy(graph_of(size, scopes), domains, ranks, relative=n % 2 == 0, limit=bound)
         if found is not None and (best is None or found.cost < best.cost):
             best = found
         if best is not None and best.cost <= SMALL:

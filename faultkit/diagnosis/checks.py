@@ -40,16 +40,6 @@ class Job:
 
 
 @dataclass(frozen=True, slots=True)
-class Guess:
-    """One outcome: a band (by position) for each sign, its chance, and the chances given it."""
-
-    bands: tuple[int, ...]
-    probability: float
-    classes: tuple[float, ...]
-    faults: tuple[float, ...]
-
-
-@dataclass(frozen=True, slots=True)
 class Pattern:
     """Deciding rows of a check's signs and the joint chances with the evidence (unnormalized)."""
 
@@ -57,6 +47,25 @@ class Pattern:
     total: float
     classes: list[float]
     faults: list[float]
+
+
+@dataclass(frozen=True, slots=True)
+class Guess:
+    """One outcome: a band (by position) for each sign, its chance, and the chance of each class given it.
+
+    ``parts`` are the patterns it may come from, with their weights.
+    """
+
+    bands: tuple[int, ...]
+    probability: float
+    classes: tuple[float, ...]
+    parts: tuple[tuple[float, Pattern], ...]
+
+    @property
+    def faults(self) -> list[float]:
+        """Chance of each fault given the outcome; worked out when asked for."""
+        mass = sum(w * p.total for w, p in self.parts)
+        return [sum(column) / mass for column in zip(*([w * x for x in p.faults] for w, p in self.parts), strict=True)]
 
 
 @dataclass(slots=True)
@@ -166,7 +175,7 @@ class Outlook:
         for bands in itertools.product(*(range(len(s.bands)) for s in signs)):
             mass = 0.0
             classes = [0.0] * len(self.classes)
-            faults = [0.0] * len(self.faults)
+            parts = []
             for p in patterns:
                 w = 1.0
                 for sign, row, band in zip(signs, p.rows, bands, strict=True):
@@ -174,13 +183,9 @@ class Outlook:
                 if w:
                     mass += w * p.total
                     classes = [a + w * b for a, b in zip(classes, p.classes, strict=True)]
-                    faults = [a + w * b for a, b in zip(faults, p.faults, strict=True)]
+                    parts.append((w, p))
             if mass > 1e-9 * whole:
-                out.append(
-                    Guess(
-                        bands, mass / whole, tuple(c / mass for c in classes), tuple(f / mass for f in faults)
-                    )
-                )
+                out.append(Guess(bands, mass / whole, tuple([c / mass for c in classes]), tuple(parts)))
         return tuple(out)
 
     # -- candidates -----------------------------------------------------------

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
+from functools import cached_property
 
 from faultkit.circuit.compile import Limits, compile_network
 from faultkit.diagnosis.belief import Belief, Interval, abnormal_rows, compile_within
@@ -76,34 +77,70 @@ def explained_by(
         actual[name] = copy.gate(NodeKind.ANY_OF, at, 0, f"seen:{name}")
         alone[name] = copy.gate(NodeKind.ANY_OF, [copy.of(i) for i in at], 0, f"seen alone:{name}")
     tests = {name: _test(name, actual[name], alone[name]) for name in abnormal}
-    every = [t for t in tests.values() if t is not None]
-    network = belief.network.with_gates(copy.made)
-    signs = {**belief.signs, **{t.name: t for t in every}}
-    inside = [signs[n] for n in belief.inside]
-    asked = [i for i in alone.values() if not isinstance(i, bool)]
-    keep = network.ancestors([*asked, *(r for sign in (*inside, *every) for r in sign.rows)])
-    # Used for a handful of passes only: a quick order will do.
-    compiled = compile_network(
-        network, [*inside, *every], keep=keep, fixed=fixed, limits=replace(limits, tries=1)
+    twin = _Twin(belief, copy.made, tests, [i for i in alone.values() if not isinstance(i, bool)], limits, fixed)
+    out = tuple(
+        Explained(name, twin.status(alone[name]), twin.chance([test] if test else []))
+        for name, test in tests.items()
     )
-    left: tuple[str, ...] = ()
-    if compiled is None:
-        compiled, left = compile_within(network, [*inside, *every], limits, fixed)
-    wide = Belief(network, belief.evidence, belief.signs, compiled, soften=belief.soften)
-    weights = wide.weights()
-    before = compiled.value(list(weights))
-    out = []
-    for name, test in tests.items():
-        none = alone[name]
-        chance = _chance_of(wide, weights, before, [test] if test else [], left)
-        if none is True:
-            status = "explained"
-        elif none is False or _impossible(wide, none):
-            status = "unexplained"
-        else:
-            status = "explained" if _impossible(wide, none, true=False) else "open"
-        out.append(Explained(name, status, chance))
-    return tuple(out), _chance_of(wide, weights, before, every, left)
+    return out, twin.chance([t for t in tests.values() if t is not None])
+
+
+class _Twin:
+    """The world and, beside it, what the confirmed faults alone would do, in one circuit."""
+
+    def __init__(
+        self,
+        belief: Belief,
+        made: Sequence[Node],
+        tests: Mapping[str, Sign | None],
+        asked: Sequence[int],
+        limits: Limits,
+        fixed: Mapping[int, bool],
+    ) -> None:
+        network = belief.network.with_gates(made)
+        signs = [*(belief.signs[n] for n in belief.inside), *(t for t in tests.values() if t is not None)]
+        keep = network.ancestors([*asked, *(r for sign in signs for r in sign.rows)])
+        # Used for a handful of passes only: a quick order will do.
+        compiled = compile_network(network, signs, keep=keep, fixed=fixed, limits=replace(limits, tries=1))
+        self.left: tuple[str, ...] = ()
+        if compiled is None:
+            compiled, self.left = compile_within(network, signs, limits, fixed)
+        self.wide = Belief(network, belief.evidence, belief.signs, compiled, soften=belief.soften)
+        self.weights = self.wide.weights()
+        self.before = compiled.value(list(self.weights))
+
+    def chance(self, tests: Sequence[Sign]) -> Probability:
+        """P(at least one test fails | evidence)."""
+        if not tests or self.before <= 0.0:
+            return Probability(0.0, 0.0)
+        if any(t.name in self.left for t in tests) or self.wide.outside:
+            return Probability(0.0, 1.0)
+        w = list(self.weights)
+        failed = 0.0
+        for t in tests:
+            # The tests before this one pass and it fails: a sum without a difference, exact for rare faults.
+            slots = self.wide.compiled.sign_slots[t.name]
+            for slot, (x,) in zip(slots, t.chances, strict=True):
+                w[slot] = 1.0 - x
+            failed += self.wide.compiled.value(list(w))
+            for slot, (x,) in zip(slots, t.chances, strict=True):
+                w[slot] = x
+        chance = min(1.0, failed / self.before)
+        return Probability(chance, chance)
+
+    def status(self, alone: int | bool) -> str:
+        """Whether the confirmed faults alone bring a finding's event about: surely, surely not, or perhaps."""
+        if isinstance(alone, bool):
+            return "explained" if alone else "unexplained"
+        value, true, false = self.possible
+        if value and not true[alone] & 1:
+            return "unexplained"
+        return "explained" if value and not false[alone] & 1 else "open"
+
+    @cached_property
+    def possible(self) -> tuple[int, list[int], list[int]]:
+        """What logic leaves possible with all facts."""
+        return self.wide.possible(self.wide.masks(dict.fromkeys(self.wide.evidence.facts, 1), 1))
 
 
 def _test(name: str, actual: int | bool, alone: int | bool) -> Sign | None:
@@ -113,36 +150,6 @@ def _test(name: str, actual: int | bool, alone: int | bool) -> Sign | None:
     rows = (actual,) if alone is False else (alone, actual)
     weights = (0.0, 1.0) if alone is False else (1.0, 0.0, 1.0)
     return Sign(f"further:{name}", ("none",), rows, tuple((w,) for w in weights))
-
-
-def _chance_of(
-    wide: Belief, weights: list[float], before: float, tests: Sequence[Sign], left: Sequence[str]
-) -> Probability:
-    """P(at least one test fails | evidence)."""
-    if not tests or before <= 0.0:
-        return Probability(0.0, 0.0)
-    if any(t.name in left for t in tests) or wide.outside:
-        return Probability(0.0, 1.0)
-    w = list(weights)
-    failed = 0.0
-    for t in tests:
-        # The tests before this one pass and it fails: a sum without a difference, exact for rare faults.
-        slots = wide.compiled.sign_slots[t.name]
-        for slot, (x,) in zip(slots, t.chances, strict=True):
-            w[slot] = 1.0 - x
-        failed += wide.compiled.value(list(w))
-        for slot, (x,) in zip(slots, t.chances, strict=True):
-            w[slot] = x
-    chance = min(1.0, failed / before)
-    return Probability(chance, chance)
-
-
-def _impossible(wide: Belief, node: int, *, true: bool = True) -> bool:
-    """Whether logic excludes that a node is true (or false)."""
-    everywhere = 1
-    present = dict.fromkeys(wide.evidence.facts, everywhere)
-    value, can, cannot = wide.possible(wide.masks(present, everywhere))
-    return bool(value) and not (can if true else cannot)[node] & 1
 
 
 def most_probable_world(belief: Belief) -> tuple[tuple[str, ...], Interval]:
