@@ -10,7 +10,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from faultkit.faulttree.zbdd import BASE, EMPTY, TooLargeError, Zbdd
+from faultkit.faulttree.diagram import NodeTable
+from faultkit.faulttree.zbdd import BASE, EMPTY, Zbdd
 
 __all__ = ["FALSE", "TRUE", "Bdd"]
 
@@ -19,20 +20,22 @@ TRUE = 1
 _Pair = tuple[int, int]
 
 
-class Bdd:
+class Bdd(NodeTable):
     """One table of nodes over variables 0 … ``variables`` - 1, the first at the top.
 
     Raises TooLargeError from any operation that would pass ``node_limit`` nodes.
     """
 
-    __slots__ = ("_ands", "_high", "_low", "_node_limit", "_nots", "_ors", "_unique", "_var")
+    __slots__ = ("_ands", "_nots", "_ors")
 
     def __init__(self, variables: int, node_limit: int = 3_000_000) -> None:
-        self._var: list[int] = [variables, variables]
-        self._high: list[int] = [FALSE, TRUE]
-        self._low: list[int] = [FALSE, TRUE]
-        self._node_limit = node_limit
-        self._unique: dict[tuple[int, int, int], int] = {}
+        super().__init__(
+            variables,
+            (FALSE, TRUE),
+            node_limit,
+            "the exact probability needs",
+            "a smaller tree, or bounds from its cut sets",
+        )
         self._ands: dict[_Pair, int] = {}
         self._ors: dict[_Pair, int] = {}
         self._nots: dict[int, int] = {FALSE: TRUE, TRUE: FALSE}
@@ -41,40 +44,11 @@ class Bdd:
         """The node with these parts; both children stand below ``var``."""
         if high == low:
             return low
-        key = (var, high, low)
-        found = self._unique.get(key)
-        if found is None:
-            found = len(self._var)
-            if found > self._node_limit:
-                raise TooLargeError(
-                    f"the exact probability needs more than {self._node_limit} diagram nodes",
-                    "a smaller tree, or bounds from its cut sets",
-                )
-            self._unique[key] = found
-            self._var.append(var)
-            self._high.append(high)
-            self._low.append(low)
-        return found
-
-    def parts(self, f: int) -> tuple[int, int, int]:
-        """Variable, high and low of a node that is neither FALSE nor TRUE."""
-        return self._var[f], self._high[f], self._low[f]
+        return self._stored(var, high, low)
 
     def single(self, var: int) -> int:
         """The function that is the variable itself."""
         return self.node(var, TRUE, FALSE)
-
-    def reachable(self, root: int) -> list[int]:
-        """Inner nodes under ``root``, children before parents."""
-        seen: set[int] = {FALSE, TRUE}
-        stack = [root]
-        while stack:
-            f = stack.pop()
-            if f not in seen:
-                seen.add(f)
-                stack.append(self._high[f])
-                stack.append(self._low[f])
-        return sorted(seen)[2:]
 
     def both(self, f: int, g: int) -> int:
         """``f`` and ``g``."""

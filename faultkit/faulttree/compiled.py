@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from functools import reduce
 
 from faultkit.faulttree.bdd import FALSE, TRUE, Bdd
+from faultkit.faulttree.diagram import TooLargeError
 from faultkit.faulttree.normal import Normal, find_modules, normalize, variable_order
 from faultkit.faulttree.tree import FaultTree, Gate
-from faultkit.faulttree.zbdd import BASE, EMPTY, TooLargeError, Zbdd
+from faultkit.faulttree.zbdd import BASE, EMPTY, Zbdd
 
 __all__ = ["Compiled", "compile_bdd", "compile_cut_sets"]
 

@@ -14,9 +14,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from faultkit.problems import InputError
+from faultkit.faulttree.diagram import NodeTable
 
-__all__ = ["BASE", "EMPTY", "TooLargeError", "Zbdd"]
+__all__ = ["BASE", "EMPTY", "Zbdd"]
 
 EMPTY = 0
 BASE = 1
@@ -24,34 +24,18 @@ _Pair = tuple[int, int]
 _Triple = tuple[int, int, int]
 
 
-class TooLargeError(InputError):
-    """A diagram grew past its node limit."""
-
-
-class Zbdd:
+class Zbdd(NodeTable):
     """One table of nodes over variables 0 … ``variables`` - 1, the first at the top.
 
     Raises TooLargeError from any operation that would pass ``node_limit`` nodes.
     """
 
-    __slots__ = (
-        "_high",
-        "_limited",
-        "_low",
-        "_node_limit",
-        "_products",
-        "_unions",
-        "_unique",
-        "_var",
-        "_without",
-    )
+    __slots__ = ("_limited", "_products", "_unions", "_without")
 
     def __init__(self, variables: int, node_limit: int = 5_000_000) -> None:
-        self._var: list[int] = [variables, variables]
-        self._high: list[int] = [EMPTY, EMPTY]
-        self._low: list[int] = [EMPTY, EMPTY]
-        self._node_limit = node_limit
-        self._unique: dict[_Triple, int] = {}
+        super().__init__(
+            variables, (EMPTY, EMPTY), node_limit, "the cut sets need", "a smaller tree, or an order limit"
+        )
         self._unions: dict[_Pair, int] = {}
         self._without: dict[_Pair, int] = {}
         self._products: dict[_Triple, int] = {}
@@ -61,40 +45,11 @@ class Zbdd:
         """The node with these parts; both children stand below ``var``."""
         if high == EMPTY:
             return low
-        key = (var, high, low)
-        found = self._unique.get(key)
-        if found is None:
-            found = len(self._var)
-            if found > self._node_limit:
-                raise TooLargeError(
-                    f"the cut sets need more than {self._node_limit} diagram nodes",
-                    "a smaller tree, or an order limit",
-                )
-            self._unique[key] = found
-            self._var.append(var)
-            self._high.append(high)
-            self._low.append(low)
-        return found
-
-    def parts(self, f: int) -> tuple[int, int, int]:
-        """Variable, high and low of a node that is neither EMPTY nor BASE."""
-        return self._var[f], self._high[f], self._low[f]
+        return self._stored(var, high, low)
 
     def single(self, var: int) -> int:
         """The family holding only the set {var}."""
         return self.node(var, BASE, EMPTY)
-
-    def reachable(self, root: int) -> list[int]:
-        """Inner nodes under ``root``, children before parents."""
-        seen: set[int] = {EMPTY, BASE}
-        stack = [root]
-        while stack:
-            f = stack.pop()
-            if f not in seen:
-                seen.add(f)
-                stack.append(self._high[f])
-                stack.append(self._low[f])
-        return sorted(seen)[2:]
 
     def union(self, f: int, g: int) -> int:
         """Minimal sets of ``f`` and ``g`` together."""

@@ -22,7 +22,7 @@ from faultkit.faulttree import (
     xor,
 )
 from faultkit.faulttree.compiled import compile_bdd, compile_cut_sets
-from faultkit.faulttree.zbdd import TooLargeError
+from faultkit.faulttree.diagram import TooLargeError
 from faultkit.problems import InputError
 
 HALF = {"a": 0.5, "b": 0.5, "c": 0.5}
