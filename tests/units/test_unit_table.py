@@ -171,7 +171,7 @@ def test_every_kind_has_a_unit_equal_to_si_or_is_read_in_one() -> None:
     assert set(SI_UNIT) == set(Kind)
 
 
-# NIST Special Publication 811 (2008), Appendix B.8, factors to seven digits.
+# NIST Special Publication 811 (2008), Appendix B.8, factors to seven digits, from memory.
 @pytest.mark.parametrize(
     ("name", "factor"),
     [
