@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
@@ -42,12 +43,17 @@ class Problem:
         """The message for a person: place, the line with a caret, the fault, the cure."""
         lines = [f"{self.where}: {self.what}" if self.where else self.what]
         if self.where and self.where.text.strip():
-            shown = self.where.text[:200]
+            # Bytes of a file that is no text must not reach the terminal as commands.
+            shown = "".join(map(_visible, self.where.text[:200]))
             pad = "".join("\t" if c == "\t" else " " for c in shown[: self.where.column - 1])
             lines += [f"    {shown}", f"    {pad}^"]
         if self.expected:
             lines.append(f"    expected: {self.expected}")
         return "\n".join(lines)
+
+
+def _visible(c: str) -> str:
+    return "\ufffd" if c != "\t" and unicodedata.category(c).startswith("C") else c
 
 
 class InputError(ValueError):

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from types import MappingProxyType
 
 from faultkit.circuit.compile import Compiled, Limits, compile_network
+from faultkit.diagnosis.result import Probability
 from faultkit.evidence.look import Evidence, Finding
 from faultkit.network.ir import Network, NodeKind, Sign
 
-__all__ = ["Belief", "Interval", "abnormal_rows", "compile_within"]
+__all__ = ["Belief", "abnormal_rows", "compile_within"]
 
 #: A finding is abnormal when its bands come less often than this where no row holds.
 ABNORMAL = 0.5
@@ -20,24 +20,6 @@ ABNORMAL = 0.5
 ROUNDING = 1e-9
 
 NOTHING: Mapping[int, bool] = MappingProxyType({})
-
-
-@dataclass(frozen=True, slots=True)
-class Interval:
-    """Bounds of a probability; equal where it is exact."""
-
-    low: float
-    high: float
-
-    @property
-    def exact(self) -> bool:
-        """Whether both bounds are the same."""
-        return self.low == self.high
-
-    @property
-    def middle(self) -> float:
-        """The value itself, or the middle of its bounds."""
-        return (self.low + self.high) / 2
 
 
 def compile_within(
@@ -137,22 +119,22 @@ class Belief:
         false = [weights[2 * i] * d[2 * i] for i in range(n)]
         return total, true, false
 
-    def posteriors(self, facts: frozenset[str] | None = None) -> list[Interval]:
+    def posteriors(self, facts: frozenset[str] | None = None) -> list[Probability]:
         """Posterior of every node, as bounds where signs or gates had to stay outside."""
         total, true, false = self.joint(self.weights(facts))
         slack = 1.0
         for name in self.outside:
             slack *= min(self.rows(name, facts))
-        out: list[Interval] = []
+        out: list[Probability] = []
         within = set(self.compiled.nodes)
         for i, node in enumerate(self.network.nodes):
             if i in within and total > 0.0:
                 a, b = true[i], false[i]
                 if slack == 1.0:
                     exact = a / (a + b)
-                    out.append(Interval(exact, exact))
+                    out.append(Probability(exact, exact))
                 else:
-                    out.append(Interval(_ratio(a * slack, b), _ratio(a, b * slack)))
+                    out.append(Probability(_ratio(a * slack, b), _ratio(a, b * slack)))
             else:
                 out.append(_gate_bounds(node.kind, node.k, [out[j] for j in node.inputs]))
         return out
@@ -243,18 +225,18 @@ def _ratio(a: float, b: float) -> float:
     return a / (a + b) if a + b > 0.0 else 0.0
 
 
-def _gate_bounds(kind: NodeKind, k: int, inputs: Iterable[Interval]) -> Interval:
+def _gate_bounds(kind: NodeKind, k: int, inputs: Iterable[Probability]) -> Probability:
     """Bounds of a gate from bounds of its inputs, whatever their dependence (Fréchet)."""
     found = list(inputs)
     if not found:
-        return Interval(0.0, 1.0)
+        return Probability(0.0, 1.0)
     lows, highs = [x.low for x in found], [x.high for x in found]
     n = len(found)
     if kind is NodeKind.ANY_OF:
-        return Interval(max(lows), min(1.0, sum(highs)))
+        return Probability(max(lows), min(1.0, sum(highs)))
     if kind is NodeKind.ALL_OF:
-        return Interval(max(0.0, sum(lows) - (n - 1)), min(highs))
-    return Interval(max(0.0, (sum(lows) - (k - 1)) / (n - k + 1)), min(1.0, sum(highs) / k))
+        return Probability(max(0.0, sum(lows) - (n - 1)), min(highs))
+    return Probability(max(0.0, (sum(lows) - (k - 1)) / (n - k + 1)), min(1.0, sum(highs) / k))
 
 
 def _gate_possible(

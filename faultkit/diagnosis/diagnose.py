@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from faultkit.circuit.compile import Limits
 from faultkit.diagnosis.advice import Advice, advise, open_signs
-from faultkit.diagnosis.belief import Belief, Interval, abnormal_rows
+from faultkit.diagnosis.belief import Belief, abnormal_rows
 from faultkit.diagnosis.entail import least_proofs
 from faultkit.diagnosis.explain import (
     explained_by,
@@ -103,7 +103,7 @@ def diagnose(
         explained=explained,
         further_fault=further,
         most_probable=world,
-        most_probable_chance=_probability(world_chance),
+        most_probable_chance=world_chance,
         explanations=minimal_explanations(belief),
         surprise=surprise(belief if base.conflicts else base.hard) if belief.inside else 0.0,
         order_rests_on=tuple(
@@ -116,10 +116,6 @@ def diagnose(
         blocked=what_next.blocked,
         left_out=tuple(dict.fromkeys((*base.hard.outside, *belief.outside))),
     )
-
-
-def _probability(x: Interval) -> Probability:
-    return Probability(x.low, x.high)
 
 
 def _named(base: Footing) -> tuple[int, ...]:
@@ -158,13 +154,13 @@ def _events(base: Footing, named: Sequence[int], settled: Settling) -> dict[str,
     return out
 
 
-def _verdict(base: Footing, i: int, posterior: Interval) -> tuple[Verdict, Probability]:
+def _verdict(base: Footing, i: int, posterior: Probability) -> tuple[Verdict, Probability]:
     if i in base.logic.true:
         return Verdict.CONFIRMED, Probability(1.0, 1.0)
     if i in base.logic.false:
         return Verdict.RULED_OUT, Probability(0.0, 0.0)
-    p = _probability(posterior)
-    return (Verdict.UNKNOWN if p.high - p.low > WIDEST else Verdict.OPEN), p
+    wide = posterior.high - posterior.low > WIDEST
+    return (Verdict.UNKNOWN if wide else Verdict.OPEN), posterior
 
 
 def _priors(base: Footing) -> list[float]:
@@ -215,7 +211,7 @@ def _conflict(base: Footing, facts: tuple[str, ...]) -> Conflict:
     return Conflict(facts, tuple(rows), _retake(base.site, signs))
 
 
-def _only_cause(base: Footing, i: int, posteriors: Sequence[Interval]) -> tuple[str, Probability | None]:
+def _only_cause(base: Footing, i: int, posteriors: Sequence[Probability]) -> tuple[str, Probability | None]:
     """A confirmed gate with a leak that has no listed cause left but node ``i``."""
     nodes = base.network.nodes
     for g in sorted(base.logic.true):
@@ -230,7 +226,7 @@ def _only_cause(base: Footing, i: int, posteriors: Sequence[Interval]) -> tuple[
         while nodes[cause].kind is NodeKind.ALL_OF and nodes[cause].name not in base.site.events:
             cause = nodes[cause].inputs[0]  # behind a hidden inhibitor
         if cause == i:
-            return gate.name, _probability(posteriors[leaks[0]])
+            return gate.name, posteriors[leaks[0]]
     return "", None
 
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 from functools import cached_property
 
 from faultkit.circuit.compile import Limits, compile_network
-from faultkit.diagnosis.belief import Belief, Interval, abnormal_rows, compile_within
+from faultkit.diagnosis.belief import Belief, abnormal_rows, compile_within
 from faultkit.diagnosis.result import Explained, Explanation, Probability
 from faultkit.network.ir import Node, NodeKind, Sign
 
@@ -152,7 +152,7 @@ def _test(name: str, actual: int | bool, alone: int | bool) -> Sign | None:
     return Sign(f"further:{name}", ("none",), rows, tuple((w,) for w in weights))
 
 
-def most_probable_world(belief: Belief) -> tuple[tuple[str, ...], Interval]:
+def most_probable_world(belief: Belief) -> tuple[tuple[str, ...], Probability]:
     """Faults of the most probable world, and its chance given the facts."""
     weights = belief.weights()
     nodes, inside = belief.network.nodes, set(belief.inside)
@@ -168,7 +168,7 @@ def most_probable_world(belief: Belief) -> tuple[tuple[str, ...], Interval]:
         nodes[i].name for i in belief.network.faults if 2 * i + 1 in chosen
     )
     chance = best / total if total > 0.0 else 0.0
-    return names, Interval(chance, chance) if not belief.outside else Interval(0.0, 1.0)
+    return names, Probability(chance, chance) if not belief.outside else Probability(0.0, 1.0)
 
 
 def minimal_explanations(belief: Belief, most: int = 12) -> tuple[Explanation, ...]:

@@ -30,6 +30,11 @@ class Probability:
     high: float
 
     @property
+    def exact(self) -> bool:
+        """Whether both bounds are the same."""
+        return self.low == self.high
+
+    @property
     def middle(self) -> float:
         """The value itself, or the middle of its bounds."""
         return (self.low + self.high) / 2

@@ -67,7 +67,7 @@ def read_bytes(path: str | os.PathLike[str], problems: list[Problem], *, limit: 
 
 
 def _too_large(where: Where, size: int, limit: int) -> Problem:
-    what = f"the file is too large: {size:,} bytes, and {limit:,} are read at most".replace(",", " ")
+    what = f"the file is too large: {size:_} bytes, and {limit:_} are read at most".replace("_", " ")
     return Problem(what, "smaller files", where)
 
 
