@@ -1,7 +1,20 @@
-"""Calculators: readings derived from other readings, with bounds carried through."""
+"""The arithmetic of the trade: numbers worked out of readings, with bounds carried through."""
 
+from faultkit.calculators.arguments import (
+    ATMOSPHERE,
+    Argument,
+    Column,
+    DifferenceOf,
+    Direction,
+    Log,
+    Result,
+    Word,
+)
 from faultkit.calculators.basic import BASIC
-from faultkit.calculators.declare import Argument, Calculator, DifferenceOf, Direction
+from faultkit.calculators.declare import Calculator, Figure
 from faultkit.calculators.registry import CalculatorRegistry
 
-__all__ = ["BASIC", "Argument", "Calculator", "CalculatorRegistry", "DifferenceOf", "Direction"]
+__all__ = [
+    "ATMOSPHERE", "BASIC", "Argument", "Calculator", "CalculatorRegistry", "Column", "DifferenceOf", "Direction",
+    "Figure", "Log", "Result", "Word",
+]

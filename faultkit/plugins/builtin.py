@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from pathlib import Path
 
-from faultkit.calculators import BASIC, Calculator
+from faultkit.calculators import Calculator
 from faultkit.plugins.hookspecs import hookimpl
 
 __all__ = ["faultkit_calculators", "faultkit_catalogue_folders"]
@@ -22,4 +22,6 @@ def faultkit_catalogue_folders() -> Iterable[Path]:
 @hookimpl
 def faultkit_calculators() -> Iterable[Calculator]:
     """The built-in calculators."""
-    return BASIC
+    from faultkit.calculators.builtin import BUILTIN
+
+    return BUILTIN

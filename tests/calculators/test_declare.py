@@ -38,7 +38,6 @@ def test_title_is_the_docstrings_first_line() -> None:
         ({"arguments": (RESISTANCE, CURRENT)}, r"declares the arguments \(resistance, current\)"),
         ({"arguments": (CURRENT,)}, r"its function takes \(current, resistance\)"),
         ({"arguments": (), "function": lambda: 1.0}, r"declares the arguments \(\)"),
-        ({"arguments": (CURRENT, Argument("resistance", (Kind.RESISTANCE,), None))}, "has no direction"),
         ({"arguments": (CURRENT, Argument("resistance", (), Direction.RISING))}, "takes no kind"),
         ({"result": DifferenceOf("curent")}, "follows 'curent', which is no argument"),
     ],
@@ -52,7 +51,7 @@ def test_a_declaration_that_does_not_fit_is_refused(changes: dict[str, Any], tol
 def test_all_faults_of_a_declaration_are_told_at_once() -> None:
     with pytest.raises(InputError) as caught:
         declared(arguments=(Argument("current", (), None),), result=DifferenceOf("x"))
-    assert len(caught.value.problems) == 4
+    assert len(caught.value.problems) == 3
 
 
 def test_result_kind_tells_wrong_missing_and_unknown_arguments_together() -> None:
@@ -93,8 +92,8 @@ def test_either_way_tries_both_ends() -> None:
 @pytest.mark.parametrize(
     ("intervals", "told"),
     [
-        ({"current": (-1.0, 1.0), "resistance": (1.0, 1.0)}, r"'current' of 'heat' is -1 to 1 \(SI\)"),
-        ({"current": (99.0, 101.0), "resistance": (1.0, 1.0)}, "between 0 and 100"),
+        ({"current": (-1.0, 1.0), "resistance": (1.0, 1.0)}, "'current' of 'heat' is -1 A to 1 A"),
+        ({"current": (99.0, 101.0), "resistance": (1.0, 1.0)}, "0 A to 100 A"),
         ({"current": (2.0, 1.0), "resistance": (1.0, 1.0)}, "a finite low value, then a high one"),
         ({"current": (1.0, 1.0), "resistance": (1.0, float("inf"))}, "a finite low value"),
         ({"current": (1.0, 1.0), "resistance": (float("nan"), 1.0)}, "a finite low value"),

@@ -1,0 +1,12 @@
+"""Every calculator faultkit brings, by subject."""
+
+from __future__ import annotations
+
+from faultkit.calculators.basic import BASIC
+from faultkit.calculators.declare import Calculator
+from faultkit.calculators.refrigerants import REFRIGERANTS
+
+__all__ = ["BUILTIN"]
+
+#: In the order in which they are listed.
+BUILTIN: tuple[Calculator, ...] = (*BASIC, *REFRIGERANTS)
