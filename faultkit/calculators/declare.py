@@ -7,7 +7,6 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from itertools import product
 from math import isfinite
-from types import MappingProxyType
 from typing import Any
 
 from faultkit.calculators.arguments import (
@@ -78,7 +77,7 @@ class Calculator:
     same_kind: bool = False
     unit: str = ""
     caution: str = ""
-    example: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    example: Mapping[str, str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         problems = tuple(self._declaration_problems())
