@@ -72,11 +72,13 @@ class Argument:
     def problems(self, of: str, value: object) -> list[Problem]:
         """What is wrong with a value given for this argument of calculator ``of``."""
         me = f"'{self.name}' of '{of}'"
-        if not (isinstance(value, tuple) and len(value) == 2 and all(isinstance(v, float | int) for v in value)):
+        if not (isinstance(value, tuple) and len(value) == 2 and all(map(_is_real, value))):
             return [Problem(f"{me} is {value!r}", f"bounds of {described(self.kinds[0])}: (low, high) in SI")]
         low, high = value
         if not (isfinite(low) and isfinite(high) and low <= high):
             return [Problem(f"{me} is {low:g} to {high:g} (SI)", "a finite low value, then a high one")]
+        if self.valid[0] <= low and high <= self.valid[1] and not (self.not_zero and low <= 0.0 <= high):
+            return []
         given = f"{me} is {self.shown(low)}" if low == high else f"{me} is {self.shown(low)} to {self.shown(high)}"
         problems = []
         if self.not_zero and low <= 0.0 <= high:
@@ -195,6 +197,10 @@ class Result:
     title: str = ""
     unit: str = ""
     columns: tuple[Column, ...] = ()
+
+
+def _is_real(value: object) -> bool:
+    return isinstance(value, (float, int))
 
 
 def _some(words: tuple[str, ...], most: int = 8) -> str:

@@ -18,6 +18,7 @@ from faultkit.calculators.arguments import (
     Parameter,
     Result,
     Value,
+    Word,
 )
 from faultkit.problems import InputError, Problem, did_you_mean
 from faultkit.units import Kind, difference_kind
@@ -99,9 +100,12 @@ class Calculator:
     @property
     def method(self) -> str:
         """How bounds are carried through: ``corners`` or ``first order``."""
-        quantities = [a for a in self.arguments if isinstance(a, Argument)]
-        whole = not isinstance(self.result, tuple) and all(a.direction is not None for a in quantities)
-        return "corners" if whole and not any(isinstance(a, Log) for a in self.arguments) else "first order"
+        if isinstance(self.result, tuple):
+            return "first order"
+        for a in self.arguments:
+            if isinstance(a, Log) or (isinstance(a, Argument) and a.direction is None):
+                return "first order"
+        return "corners"
 
     def _declaration_problems(self) -> list[Problem]:
         me = f"calculator '{self.name}'"
@@ -191,9 +195,7 @@ class Calculator:
         if self.method == "first order":
             centre, spread = self._first_order(values)
             return centre[0] - spread[0], centre[0] + spread[0]
-        least = self._extreme(values, Direction.RISING)
-        greatest = self._extreme(values, Direction.FALLING)
-        return min(least), max(greatest)
+        return self._by_corners(values)
 
     def figures(
         self, values: Mapping[str, Value], kinds: Mapping[str, Kind | None] | None = None
@@ -219,19 +221,28 @@ class Calculator:
 
     # -- carrying bounds through ----------------------------------------------
 
-    def _extreme(self, values: Mapping[str, Value], low_end: Direction) -> list[float]:
-        """Results at the corners where arguments of direction ``low_end`` stand at their low end."""
-        fixed = self._middle(values)
-        ends: list[list[tuple[str, float]]] = []
+    def _by_corners(self, values: Mapping[str, Value]) -> Interval:
+        """Least and greatest result over the corners that the directions leave in question."""
+        least: dict[str, Any] = {}
+        greatest: dict[str, Any] = {}
+        either: list[list[tuple[str, float]]] = []
         for a in self.arguments:
-            if not isinstance(a, Argument) or a.name not in values:
-                continue
-            low, high = _bounds(values[a.name])
-            if a.direction is Direction.EITHER:
-                ends.append([(a.name, low), (a.name, high)])
+            if isinstance(a, Argument) and a.name in values:
+                low, high = _bounds(values[a.name])
+                if a.direction is Direction.FALLING:
+                    low, high = high, low
+                elif a.direction is Direction.EITHER:
+                    either.append([(a.name, low), (a.name, high)])
+                least[a.name], greatest[a.name] = low, high
             else:
-                ends.append([(a.name, low if a.direction is low_end else high)])
-        return [float(self._call({**fixed, **dict(corner)})) for corner in product(*ends)]
+                least[a.name] = greatest[a.name] = self._plain(a, values)
+        if not either:
+            return float(self._call(least)), float(self._call(greatest))
+        corners = [dict(corner) for corner in product(*either)]
+        return (
+            min(float(self._call({**least, **corner})) for corner in corners),
+            max(float(self._call({**greatest, **corner})) for corner in corners),
+        )
 
     def _first_order(self, values: Mapping[str, Value]) -> tuple[list[float], list[float]]:
         """The result at the middle, and the sum of what each argument's bounds change alone."""
@@ -243,16 +254,19 @@ class Calculator:
         """One value for each argument: the middle of its bounds, the word meant, the log, or the default."""
         named: dict[str, Any] = {}
         for a in self.arguments:
-            if a.name not in values:
-                named[a.name] = getattr(a, "default", None)
-            elif isinstance(a, Argument):
+            if isinstance(a, Argument) and a.name in values:
                 low, high = _bounds(values[a.name])
                 named[a.name] = low if low == high else (low + high) / 2.0
-            elif isinstance(a, Log):
-                named[a.name] = values[a.name]
             else:
-                named[a.name] = a.word(str(values[a.name]))
+                named[a.name] = self._plain(a, values)
         return named
+
+    @staticmethod
+    def _plain(a: Parameter, values: Mapping[str, Value]) -> object:
+        """The word meant, the log, or the default."""
+        if a.name not in values:
+            return None if isinstance(a, Log) else a.default
+        return a.word(str(values[a.name])) if isinstance(a, Word) else values[a.name]
 
     def _one_at_a_time(self, values: Mapping[str, Value]) -> list[dict[str, Any]]:
         """The middle with one argument at its low end, then at its high end, argument by argument."""

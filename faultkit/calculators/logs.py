@@ -9,7 +9,8 @@ from datetime import datetime
 
 from faultkit.calculators.arguments import Column, Log, Rows
 from faultkit.problems import InputError, Problem, Where, did_you_mean
-from faultkit.units import Kind, UnitError, convert_pressure, parse_quantity, to_si, wrong_kind
+from faultkit.units import Kind, UnitError, convert_pressure, parse_quantity, physical_range, to_si, wrong_kind
+from faultkit.units.kinds import described
 from faultkit.units.lookup import example_unit, lookup
 
 __all__ = ["read_log"]
@@ -147,6 +148,8 @@ def _cell(cell: object, column: Column, unit: str, atmosphere: float) -> float |
             raise UnitError(f"'{text}' has no unit", f"'{text} {name}', or '{column.name} ({name})' in the head line")
         kind = lookup(unit).kind if unit else column.kind
         value = to_si(float(text), unit) if unit else float(text)
+        if value < physical_range(kind)[0]:
+            raise UnitError(f"'{text} {unit}' cannot be {described(kind)}", "a value nature allows")
     else:
         quantity = parse_quantity(text)
         kind, value = quantity.kind, quantity.value

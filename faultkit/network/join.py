@@ -307,6 +307,8 @@ class _Joiner:
             )
             return {}, None
         inputs = {arg: g for arg, ref in c.readings.items() for g in self.globals_of(unit, ref)}
+        if len(inputs) < len(c.readings):
+            return inputs, None  # an input of a unit that is not joined
         units = {}
         for arg, name in inputs.items():
             owner, _, local = name.partition(".")
@@ -315,8 +317,9 @@ class _Joiner:
         for arg, ref in c.settings.items():
             owner = unit.name if ref.join is None else next(iter(self.joined(unit, ref.join)), unit.name)
             value = self.settings[owner].value(ref.name, c.where)
-            if value is not None:
-                settings[arg] = (value, self.plan.units[owner].places.get(ref.name, c.where))
+            if value is None:
+                return inputs, None  # said already, or of a unit that is not joined
+            settings[arg] = (value, self.plan.units[owner].places.get(ref.name, c.where))
         bound = bind(
             self.calculators[c.calculator], reading, c, units, settings, atmosphere(self.plan.altitude), self.say
         )

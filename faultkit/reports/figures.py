@@ -6,6 +6,7 @@ import inspect
 import re
 import shlex
 from collections.abc import Iterable
+from textwrap import wrap
 from typing import Any
 
 from faultkit.calculators import Calculator, Column, Figure
@@ -17,6 +18,8 @@ from faultkit.units.lookup import example_unit
 __all__ = ["answer_data", "render_answer", "render_calculator"]
 
 _DIGITS = 4
+_WIDTH = 96
+_LOG_FILE = "log.csv"
 # A sentence on the SI numbers a function takes says nothing to somebody who writes units.
 _FOR_PROGRAMMERS = re.compile(r"\bTakes\b[^.]*\.(?=\s|$)\s?")
 #: Metric units shown for a kind where asked.
@@ -36,7 +39,7 @@ def render_answer(answer: Answer, *, metric: bool = False, unit: str = "") -> st
     """
     lines = []
     if answer.calculator.caution:
-        lines.append(f"Mind: {answer.calculator.caution}\n")
+        lines += [*wrap(f"Mind: {answer.calculator.caution}", _WIDTH), ""]
     for figure in answer.figures:
         lines += _figure_lines(figure, answer, metric=metric, unit=unit)
     lines.append("")
@@ -114,21 +117,25 @@ def _table(columns: Iterable[Column], rows: Iterable[tuple[float, ...]], *, metr
 def render_calculator(calculator: Calculator) -> str:
     """What a calculator is, what it takes and how to ask it."""
     doc = inspect.getdoc(calculator.function) or ""
-    text = _FOR_PROGRAMMERS.sub("", doc.partition(">>>")[0]).rstrip()
-    lines = [f"{calculator.name}: {text}", ""]
+    paragraphs = [" ".join(p.split()) for p in doc.partition(">>>")[0].split("\n\n")]
+    told = [kept for p in paragraphs if (kept := _FOR_PROGRAMMERS.sub("", p).strip())]
+    lines = [calculator.name, ""]
+    for paragraph in told:
+        lines += [*wrap(paragraph, _WIDTH, initial_indent="  ", subsequent_indent="  "), ""]
+    if calculator.caution:
+        lines += [*wrap(f"Mind: {calculator.caution}", _WIDTH, initial_indent="  ", subsequent_indent="  "), ""]
     width = max(len(a.name) for a in calculator.arguments)
     lines += [f"  {a.name:<{width}}  {_about(a)}" for a in calculator.arguments]
     lines += ["", f"source: {calculator.source}", f"bounds of the inputs are carried through by {calculator.method}"]
-    if calculator.caution:
-        lines.append(f"mind: {calculator.caution}")
     if calculator.example:
-        told = " ".join(f"{name}={_quoted(value)}" for name, value in calculator.example.items())
-        lines += ["", f"faultkit calculate {calculator.name} {told}"]
+        given = " ".join(f"{name}={_quoted(value)}" for name, value in calculator.example.items())
+        lines += ["", f"faultkit calculate {calculator.name} {given}"]
+        lines += [f"with this in {_LOG_FILE}:\n{text.strip()}" for text in calculator.example.values() if "\n" in text]
     return "\n".join(lines) + "\n"
 
 
 def _quoted(text: str) -> str:
-    return shlex.quote(text) if "\n" not in text else "LOG.csv"
+    return shlex.quote(text) if "\n" not in text else _LOG_FILE
 
 
 def _about(a: Parameter) -> str:
