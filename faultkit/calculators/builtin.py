@@ -5,8 +5,9 @@ from __future__ import annotations
 from faultkit.calculators.basic import BASIC
 from faultkit.calculators.declare import Calculator
 from faultkit.calculators.refrigerants import REFRIGERANTS
+from faultkit.calculators.sensors import SENSORS
 
 __all__ = ["BUILTIN"]
 
 #: In the order in which they are listed.
-BUILTIN: tuple[Calculator, ...] = (*BASIC, *REFRIGERANTS)
+BUILTIN: tuple[Calculator, ...] = (*BASIC, *REFRIGERANTS, *SENSORS)
