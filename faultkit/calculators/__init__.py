@@ -11,7 +11,8 @@ from faultkit.calculators.arguments import (
     Word,
 )
 from faultkit.calculators.basic import BASIC
-from faultkit.calculators.declare import Calculator, Figure
+from faultkit.calculators.declare import Calculator
+from faultkit.calculators.figures import Figure
 from faultkit.calculators.registry import CalculatorRegistry
 
 __all__ = [

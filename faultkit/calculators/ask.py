@@ -7,7 +7,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from faultkit.calculators.arguments import ATMOSPHERE, Argument, Log, Parameter, Rows, Value
-from faultkit.calculators.declare import Calculator, Figure
+from faultkit.calculators.declare import Calculator
+from faultkit.calculators.figures import Figure
 from faultkit.calculators.logs import read_log
 from faultkit.problems import InputError, Problem
 from faultkit.units import (

@@ -20,26 +20,11 @@ from faultkit.calculators.arguments import (
     Value,
     Word,
 )
+from faultkit.calculators.figures import Figure, bounds_of, figure_of, spread
 from faultkit.problems import InputError, Problem, did_you_mean
 from faultkit.units import Kind, difference_kind
 
-__all__ = ["Calculator", "Figure"]
-
-
-@dataclass(frozen=True, slots=True)
-class Figure:
-    """One result: ``value`` at the middle of the inputs, and for a number the bounds that their accuracy leaves.
-
-    For words, ``others`` are the words that the inputs' accuracy also allows: too close to call.
-    ``kind`` is None for words.
-    """
-
-    result: Result
-    value: Any
-    kind: Kind | None = None
-    low: float | None = None
-    high: float | None = None
-    others: tuple[Any, ...] = ()
+__all__ = ["Calculator"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,8 +178,9 @@ class Calculator:
         if isinstance(self.result, tuple):
             raise InputError(f"'{self.name}' gives several results", "a calculator that gives one number")
         if self.method == "first order":
-            centre, spread = self._first_order(values)
-            return centre[0] - spread[0], centre[0] + spread[0]
+            centre = float(self._call(self._middle(values)))
+            half = spread(centre, [float(self._call(v)) for v in self._one_at_a_time(values)])
+            return centre - half, centre + half
         return self._by_corners(values)
 
     def figures(
@@ -207,8 +193,9 @@ class Calculator:
             centre = float(self._call(self._middle(values)))
             kind = self._kind_of(self.result, kinds or {})
             return (Figure(Result(self.name, kind, self.title, self.unit), centre, kind, low, high),)
-        seen = [self._call(self._middle(values)), *(self._call(v) for v in self._one_at_a_time(values))]
-        return tuple(_figure(r, [getattr(s, r.name) for s in seen]) for r in self.result)
+        centre = self._call(self._middle(values))
+        moved = [self._call(v) for v in self._one_at_a_time(values)]
+        return tuple(figure_of(r, getattr(centre, r.name), [getattr(m, r.name) for m in moved]) for r in self.result)
 
     def check(self, values: Mapping[str, Value]) -> None:
         """Raises InputError with everything that is wrong with these values."""
@@ -228,7 +215,7 @@ class Calculator:
         either: list[list[tuple[str, float]]] = []
         for a in self.arguments:
             if isinstance(a, Argument) and a.name in values:
-                low, high = _bounds(values[a.name])
+                low, high = bounds_of(values[a.name])
                 if a.direction is Direction.FALLING:
                     low, high = high, low
                 elif a.direction is Direction.EITHER:
@@ -244,18 +231,12 @@ class Calculator:
             max(float(self._call({**greatest, **corner})) for corner in corners),
         )
 
-    def _first_order(self, values: Mapping[str, Value]) -> tuple[list[float], list[float]]:
-        """The result at the middle, and the sum of what each argument's bounds change alone."""
-        centre = float(self._call(self._middle(values)))
-        moved = [float(self._call(v)) for v in self._one_at_a_time(values)]
-        return [centre], [_spread(centre, moved)]
-
     def _middle(self, values: Mapping[str, Value]) -> dict[str, Any]:
         """One value for each argument: the middle of its bounds, the word meant, the log, or the default."""
         named: dict[str, Any] = {}
         for a in self.arguments:
             if isinstance(a, Argument) and a.name in values:
-                low, high = _bounds(values[a.name])
+                low, high = bounds_of(values[a.name])
                 named[a.name] = low if low == high else (low + high) / 2.0
             else:
                 named[a.name] = self._plain(a, values)
@@ -274,7 +255,7 @@ class Calculator:
         found = []
         for a in self.arguments:
             if isinstance(a, Argument) and a.name in values:
-                low, high = _bounds(values[a.name])
+                low, high = bounds_of(values[a.name])
                 if low < high:
                     found += [{**middle, a.name: low}, {**middle, a.name: high}]
         return found
@@ -316,28 +297,3 @@ class Calculator:
                 f"'{self.name}' has no value for {', '.join(missing)}", f"all of {', '.join(names)}",
             ))
         return problems
-
-
-def _bounds(value: Value) -> Interval:
-    assert isinstance(value, tuple)
-    low, high = value
-    assert not isinstance(low, tuple)
-    assert not isinstance(high, tuple)
-    return low, high
-
-
-def _spread(centre: float, moved: list[float]) -> float:
-    """Sum over the arguments of the larger of the two changes."""
-    pairs = zip(moved[::2], moved[1::2], strict=True)
-    return sum(max(abs(low - centre), abs(high - centre)) for low, high in pairs)
-
-
-def _figure(result: Result, seen: list[Any]) -> Figure:
-    centre, moved = seen[0], seen[1:]
-    if result.kind is not None and isinstance(centre, float | int) and not isinstance(centre, bool):
-        if all(isinstance(v, float | int) for v in moved):
-            spread = _spread(centre, moved)
-            return Figure(result, centre, result.kind, centre - spread, centre + spread)
-        return Figure(result, centre, result.kind)
-    others = tuple(dict.fromkeys(v for v in moved if v != centre)) if isinstance(centre, str | bool) else ()
-    return Figure(result, centre, result.kind, others=others)
