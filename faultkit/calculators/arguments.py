@@ -41,7 +41,7 @@ class Argument:
     ``direction`` is None where the result turns around (bounds then go by first
     order). ``valid`` are the lowest and highest SI value, both included;
     ``not_zero`` for a divisor. ``unit`` is what the trade writes it in.
-    ``default`` (SI) makes it optional. Where ``kinds`` is absolute pressure alone, a
+    ``default`` (SI), or ``optional`` with None for the function, lets it be left out. Where ``kinds`` is absolute pressure alone, a
     gauge pressure is taken too and raised by the air pressure of the site.
     """
 
@@ -53,6 +53,12 @@ class Argument:
     not_zero: bool = False
     unit: str = ""
     default: float | None = None
+    optional: bool = False
+
+    @property
+    def needed(self) -> bool:
+        """Whether it must be given."""
+        return self.default is None and not self.optional
 
     @property
     def takes(self) -> tuple[Kind, ...]:
@@ -101,6 +107,7 @@ class Word:
     """One of a list of words: a refrigerant, a wire size. ``read`` turns a spelling into the word meant.
 
     ``read`` raises InputError for a word it does not know; without it the word must be one of ``choices``.
+    ``free``: the choices are examples of what ``read`` takes, such as times of day.
     """
 
     name: str
@@ -108,6 +115,12 @@ class Word:
     title: str = ""
     default: str | None = None
     read: Callable[[str], str] | None = None
+    free: bool = False
+
+    @property
+    def needed(self) -> bool:
+        """Whether it must be given."""
+        return self.default is None
 
     def word(self, text: str) -> str:
         """The choice that a text means. Raises InputError, with the nearest choices, for none."""
@@ -150,6 +163,11 @@ class Log:
     columns: tuple[Column, ...]
     title: str = ""
     least: int = 2
+
+    @property
+    def needed(self) -> bool:
+        """Whether it must be given: always."""
+        return True
 
     def problems(self, of: str, value: object) -> list[Problem]:
         """What is wrong with the rows given for this argument of calculator ``of``."""

@@ -146,4 +146,4 @@ def example_of(parameter: Parameter) -> str:
         return f"in {parameter.unit or example_unit(parameter.kinds[0])}"
     if isinstance(parameter, Log):
         return "rows of " + ", ".join(c.name for c in parameter.columns)
-    return "one of " + ", ".join(parameter.choices)
+    return ("such as " if parameter.free else "one of ") + ", ".join(parameter.choices)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from faultkit.calculators.basic import BASIC
+from faultkit.calculators.controls import CONTROLS
 from faultkit.calculators.declare import Calculator
 from faultkit.calculators.refrigerants import REFRIGERANTS
 from faultkit.calculators.sensors import SENSORS
@@ -10,4 +11,4 @@ from faultkit.calculators.sensors import SENSORS
 __all__ = ["BUILTIN"]
 
 #: In the order in which they are listed.
-BUILTIN: tuple[Calculator, ...] = (*BASIC, *REFRIGERANTS, *SENSORS)
+BUILTIN: tuple[Calculator, ...] = (*BASIC, *REFRIGERANTS, *CONTROLS, *SENSORS)

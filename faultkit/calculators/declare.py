@@ -280,7 +280,7 @@ class Calculator:
         a = self.argument(name)
         if isinstance(a, Argument) and isinstance(value, float | int):
             return f"{name} = {a.shown(value)}"
-        return f"{name} = {value}" if isinstance(value, str) else f"{name}: {len(value)} rows"  # type: ignore[arg-type]
+        return f"{name}: {len(value)} rows" if isinstance(value, tuple) else f"{name} = {value}"
 
     def _name_problems(self, given: Mapping[str, object]) -> list[Problem]:
         names = [a.name for a in self.arguments]
@@ -289,8 +289,7 @@ class Calculator:
             for name in given if name not in names
         ]
         missing = [
-            a.name for a in self.arguments
-            if a.name not in given and (isinstance(a, Log) or a.default is None)
+            a.name for a in self.arguments if a.name not in given and a.needed
         ]
         if missing:
             problems.append(Problem(

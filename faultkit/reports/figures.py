@@ -43,7 +43,7 @@ def render_answer(answer: Answer, *, metric: bool = False, unit: str = "") -> st
     for figure in answer.figures:
         lines += _figure_lines(figure, answer, metric=metric, unit=unit)
     lines.append("")
-    width = max((len(name) for name in answer.values), default=0)
+    width = max(len(a.name) for a in answer.calculator.arguments)
     for name, value in answer.values.items():
         given = answer.given.get(name)
         if given is None:
@@ -53,7 +53,7 @@ def render_answer(answer: Answer, *, metric: bool = False, unit: str = "") -> st
         lines.append(f"  {name:<{width}}  {given}")
     lines += [
         f"  {a.name:<{width}}  {_default_text(a)} (taken where none is given)"
-        for a in answer.calculator.arguments if a.name not in answer.values
+        for a in answer.calculator.arguments if a.name not in answer.values and _default_text(a)
     ]
     lines.append(f"  source: {answer.calculator.source}")
     return "\n".join(lines) + "\n"
@@ -61,9 +61,10 @@ def render_answer(answer: Answer, *, metric: bool = False, unit: str = "") -> st
 
 def _figure_lines(figure: Figure, answer: Answer, *, metric: bool, unit: str) -> list[str]:
     name = figure.result.name.replace("_", " ")
-    title = figure.result.title or name
+    if isinstance(answer.calculator.result, tuple):
+        name = figure.result.title or name
     if figure.result.columns:
-        return [f"{title}:", *_table(figure.result.columns, figure.value, metric=metric)]
+        return [f"{name}:", *_table(figure.result.columns, figure.value, metric=metric)]
     if figure.kind is None or not isinstance(figure.value, float | int):
         text = _words(figure.value)
         if figure.others:
@@ -146,6 +147,8 @@ def _about(a: Parameter) -> str:
             parts.append(f"{a.shown(low)} to {a.shown(high)}")
     if not isinstance(a, Log) and a.default is not None:
         parts.append(f"if not given {_default_text(a)}")
+    elif not a.needed:
+        parts.append("may be left out")
     return "; ".join(parts)
 
 
