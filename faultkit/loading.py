@@ -38,7 +38,7 @@ def load_catalogue(
     catalogue = load_catalogue_folders([*found.folders, *folders])
     return replace(
         catalogue,
-        calculators=dict(found.calculators),
+        calculators=found.calculators,
         broken=tuple(str(b.problem().render()) for b in found.broken),
     )
 

@@ -10,8 +10,18 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from faultkit.calculators import Argument, Calculator, Column, DifferenceOf, Direction, Log, Result, Word
-from faultkit.calculators.builtin import BUILTIN
+from faultkit.calculators import (
+    Argument,
+    Calculator,
+    CalculatorRegistry,
+    Column,
+    DifferenceOf,
+    Direction,
+    Log,
+    Result,
+    Word,
+)
+from faultkit.calculators.builtin import SUBJECTS
 from faultkit.problems import InputError
 from faultkit.units import Kind
 
@@ -253,5 +263,5 @@ def test_a_log_is_checked_row_by_row() -> None:
 
 
 def test_a_calculator_can_be_pickled() -> None:
-    for calculator in BUILTIN:
+    for calculator in CalculatorRegistry(SUBJECTS).values():
         assert pickle.loads(pickle.dumps(calculator)) == calculator  # noqa: S301 - our own
