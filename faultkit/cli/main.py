@@ -1,6 +1,6 @@
 """Commands and exit codes.
 
-0: done. 1: done, and the facts of the call cannot hold together, or a case failed.
+0: done. 1: done, and the facts of the call cannot hold together, or a case failed, or catalogues differ.
 2: bad input, said on standard error with place and cure.
 """
 
@@ -14,6 +14,7 @@ from collections.abc import Sequence
 
 from faultkit.cli.cases import add_test, run_test
 from faultkit.cli.commands import run_diagnose, run_list
+from faultkit.cli.compare import add_compare, run_compare
 from faultkit.problems import InputError
 
 __all__ = ["BAD_INPUT", "CONFLICT", "DONE", "FAILED", "main"]
@@ -58,6 +59,7 @@ def _parser() -> argparse.ArgumentParser:
     )
     listing.add_argument("--type", metavar="NAME", help="of this equipment type only")
     add_test(commands, about)
+    add_compare(commands)
     return parser
 
 
@@ -79,8 +81,9 @@ def main(argv: Sequence[str] | None = None) -> int:
         if options.command == "list":
             run_list(options)
             return DONE
-        if options.command == "test":
-            return DONE if run_test(options) else FAILED
+        if options.command in {"test", "compare"}:
+            run = run_test if options.command == "test" else run_compare
+            return DONE if run(options) else FAILED
     except InputError as fault:
         print(fault, file=sys.stderr)
         n = len(fault.problems)
