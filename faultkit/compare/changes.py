@@ -62,7 +62,10 @@ def _thing(thing: Thing, old: Mapping[str, Facet] | None, new: Mapping[str, Face
         text = "; ".join(f"{k} {f.text}" for k, f in there.items() if f.bearing is not Bearing.WORDS)
         yield Change(how, thing, "", "" if old is None else text, text if old is None else "", _bearing(thing, there))
         return
+    gone = old.keys() ^ new.keys()
     for key in dict.fromkeys((*old, *new)):
+        if key.removeprefix("source of ") in gone - {key}:
+            continue  # the source of a row or cut comes and goes with it
         change = _facet(thing, key, old.get(key), new.get(key))
         if change is not None:
             yield change

@@ -29,7 +29,7 @@ from faultkit.model.types import (
     Setting,
 )
 from faultkit.model.words import CHANCE_WORDS, HOW_COMMON_WORDS
-from faultkit.units import Quantity
+from faultkit.units import Quantity, kind_of
 
 __all__ = ["Bearing", "Facet", "Facets", "Thing", "facets_of"]
 
@@ -98,7 +98,8 @@ def _type(kind: EquipmentType) -> Iterator[tuple[str, str, dict[str, Facet]]]:
     for setting in kind.settings.values():
         yield "settings", setting.name, _setting(setting)
     for house in kind.house_events.values():
-        yield "house_events", house.name, _plain(_LOGIC, default=house.default) | _words(title=house.title)
+        switch = _plain(_LOGIC, default=house.default, alias=house.alias)
+        yield "house_events", house.name, switch | _words(title=house.title)
     for join in kind.joins.values():
         yield "joins", join.name, _join(join)
     for event in kind.events.values():
@@ -118,7 +119,11 @@ def _type(kind: EquipmentType) -> Iterator[tuple[str, str, dict[str, Facet]]]:
 
 
 def _words(**texts: str) -> dict[str, Facet]:
-    return {k: Facet(v, v, _WORDS) for k, v in texts.items() if v}
+    said = {k: Facet(v, v, _WORDS) for k, v in texts.items() if v}
+    # Without words of its own the customer hears the title.
+    if "plain" in said and texts["plain"].lower() == texts.get("title", "").lower():
+        del said["plain"]
+    return said
 
 
 def _source(basis: Basis | None, key: str = "source") -> dict[str, Facet]:
@@ -141,7 +146,12 @@ def _plain(bearing: Bearing, **values: Any) -> dict[str, Facet]:
 
 
 def _chance(value: float) -> str:
-    return next((w for w, x in CHANCE_WORDS.items() if x == value), f"{100 * value:.4g} %")
+    return next((w for w, x in CHANCE_WORDS.items() if x == _round(value)), f"{100 * value:.4g} %")
+
+
+def _round(value: float) -> float:
+    """Without the noise of sharing what is left of a row."""
+    return round(value, 12)
 
 
 def _how_common(value: float) -> str:
@@ -166,9 +176,10 @@ def _setting(s: Setting) -> dict[str, Facet]:
         value = (s.default.kind.value, s.default.value) if isinstance(s.default, Quantity) else s.default
         text = s.default.text if isinstance(s.default, Quantity) else s.default
         default["default"] = Facet(value, text, _LOGIC)
-    return default | _plain(_LOGIC, holds=s.dimension.value, unit=s.unit, words=s.words, alias=s.alias) | _words(
-        title=s.title
-    )
+    # A voltage in kV is no other voltage: what counts is the kind.
+    unit = {"unit": Facet(kind_of(s.unit), s.unit, _LOGIC)} if s.unit else {}
+    rest = _plain(_LOGIC, holds=s.dimension.value, words=s.words, alias=s.alias)
+    return default | unit | rest | _words(title=s.title)
 
 
 def _join(j: Join) -> dict[str, Facet]:
@@ -231,7 +242,9 @@ def _rows(o: Observable) -> dict[str, Facet]:
     out: dict[str, Facet] = {}
     for row in o.rows:
         name = str(row.event or "otherwise")
-        out[f"row {name}"] = Facet(tuple(zip(o.bands, row.chances, strict=True)), _bands(o, row), _CHANCES)
+        out[f"row {name}"] = Facet(
+            tuple(zip(o.bands, map(_round, row.chances), strict=True)), _bands(o, row), _CHANCES
+        )
         out |= _source(row.basis, f"source of row {name}")
     order = tuple(str(r.event or "otherwise") for r in o.rows)
     out["order"] = Facet(order, ", ".join(order), _LOGIC)

@@ -17,7 +17,7 @@ from tests.cases.conftest import BURNT, HEAD
 
 Load = Callable[..., tuple[Case, ...]]
 
-FACT = "{kind: fact, id: f1, reading: b.turns, value: \"no\"}"
+FACT = '{kind: fact, id: f1, reading: b.turns, value: "no"}'
 
 
 def case(expect: str, entries: str = f"[{FACT}]", more: str = "") -> str:
@@ -63,7 +63,7 @@ def test_everything_is_read(cases: Load) -> None:
     ],
 )  # fmt: skip
 def test_mistakes(cases: Load, text: str, what: str, expected: str) -> None:
-    before = text.split("«")[0].splitlines() or [""]
+    before = text.split("«", maxsplit=1)[0].splitlines() or [""]
     place = f"{len(HEAD.splitlines()) + len(before)}:{len(before[-1]) + 1}"
     with pytest.raises(InputError) as caught:
         cases(text.replace("«", ""))
@@ -107,7 +107,7 @@ def test_all_mistakes_of_all_files_come_together(folder: Path, bench: Bench) -> 
 def test_a_set_has_a_name_of_its_own(folder: Path, bench: Bench) -> None:
     for name in ("a", "b"):
         (folder / f"{name}.cases.yaml").write_text(HEAD + case("{open: [b.door_open]}"))
-    with pytest.raises(InputError, match="'one' of a set 'box' stands in two files, first at a.cases.yaml:7:3"):
+    with pytest.raises(InputError, match=r"'one' of a set 'box' stands in two files, first at a\.cases\.yaml:7:3"):
         bench.load_all(["a.cases.yaml", "b.cases.yaml"])
 
 

@@ -118,7 +118,7 @@ def test_next_is_the_first_check_or_else_the_first_repair(cases: Load) -> None:
     assert any(line.startswith("saves ") for line in failure.why)
     assert failures(cases, WARM + "{next: [b.look, b.see_door]}") == ()
     # The motor is proved, the door was seen shut: nothing is left to check.
-    done = BURNT.replace("    expect:", '      - {kind: fact, id: d, reading: b.door, value: shut}\n    expect:')
+    done = BURNT.replace("    expect:", "      - {kind: fact, id: d, reading: b.door, value: shut}\n    expect:")
     [case] = cases(done + "{next: [b.new_motor]}")
     assert first_steps(case.call.diagnose()) == ("b.new_motor",)
     assert run_case(case).failures == ()
