@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import fields, is_dataclass, replace
-from enum import Enum
+from enum import StrEnum
 from functools import singledispatch
 from typing import Any
 
@@ -154,7 +154,7 @@ altered.register(bool, lambda v: iter([not v]))
 altered.register(int, lambda v: iter([v + 1]))
 altered.register(float, lambda v: iter([v + 1]))
 altered.register(str, lambda v: iter([v + "x"]))
-altered.register(Enum, lambda v: iter([next(m for m in type(v) if m is not v)]))
+altered.register(StrEnum, lambda v: iter([next(m for m in type(v) if m is not v)]))
 altered.register(Quantity, lambda v: iter([Quantity(v.value + 1, v.kind, "more")]))
 altered.register(Accuracy, lambda v: iter([Accuracy(v.percent + 1, v.absolute, "more")]))
 altered.register(Prior, lambda v: iter([Prior(v.otherwise / 2, v.seasons)]))
