@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
 from time import perf_counter
 
 from faultkit.cases.model import Case, Failure, Named, Result
@@ -14,6 +15,8 @@ __all__ = ["first_steps", "judge", "run_case", "run_cases"]
 
 #: Suspects, checks and weights shown where something else was expected.
 SHOWN = 3
+#: Cases that go to another process together.
+CHUNK = 8
 
 _WORDS = {
     Verdict.CONFIRMED: "proved",
@@ -23,9 +26,32 @@ _WORDS = {
 }
 
 
-def run_cases(cases: Iterable[Case]) -> Iterator[Result]:
-    """The result of each case, one after the other."""
-    return map(run_case, cases)
+def run_cases(cases: Sequence[Case], jobs: int = 1) -> Iterator[Result]:
+    """The result of each case, in order. With ``jobs`` over 1 in that many processes."""
+    if jobs == 1:
+        yield from map(run_case, cases)
+        return
+    from concurrent.futures import ProcessPoolExecutor
+
+    # Cases of one site stay together: they share its circuits, and it travels once.
+    chunks = [
+        tuple(part)
+        for _, group in groupby(cases, key=lambda c: c.file)
+        for part in _batched(list(group), CHUNK)
+    ]
+    with ProcessPoolExecutor(jobs) as pool:
+        for results in pool.map(_run_chunk, chunks):
+            yield from results
+
+
+def _batched(cases: Sequence[Case], size: int) -> Iterator[Sequence[Case]]:
+    """Pieces of at most ``size``."""
+    for start in range(0, len(cases), size):
+        yield cases[start : start + size]
+
+
+def _run_chunk(cases: Sequence[Case]) -> list[Result]:
+    return [run_case(c) for c in cases]
 
 
 def run_case(case: Case) -> Result:

@@ -55,12 +55,11 @@ def failure_lines(failure: Failure) -> list[str]:
     return out
 
 
-def summary(results: Sequence[Result]) -> str:
-    """How many cases went which way, and how fast."""
+def summary(results: Sequence[Result], elapsed: float) -> str:
+    """How many cases went which way, and how fast (``elapsed`` seconds for all of them)."""
     count = Counter(r.outcome for r in results)
     parts = [f"{count[o]} {verdict(o).lower()}" for o in Outcome if count[o]]
-    seconds = sum(r.seconds for r in results)
-    pace = f"; {seconds:.1f} s, {len(results) / seconds:.1f} cases a second" if seconds > 0.0 else ""
+    pace = f"; {elapsed:.1f} s, {len(results) / elapsed:.1f} cases a second" if elapsed > 0.0 else ""
     return f"{len(results)} case{'' if len(results) == 1 else 's'}: {', '.join(parts)}{pace}"
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 from collections.abc import Sequence
 from pathlib import Path
+from time import perf_counter
 from typing import Any
 
 from faultkit.problems import InputError, Problem, Where
@@ -24,7 +25,19 @@ def add_test(commands: Any, parent: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--minimum", metavar="FILE", help="a coverage file; without: coverage.yaml of the folder that is tested"
     )
+    parser.add_argument(
+        "--jobs", type=_jobs, default=1, metavar="N", help="processes to share the work; 0: one per core (default: 1)"
+    )
     parser.add_argument("--format", choices=("text", "json", "junit", "github"), default="text", help="default: text")
+
+
+def _jobs(text: str) -> int:
+    """A number of processes; ArgumentTypeError for anything else."""
+    import os
+
+    if not text.isdecimal():
+        raise argparse.ArgumentTypeError(f"'{text}' is no number of processes")
+    return int(text) or os.cpu_count() or 1
 
 
 def run_test(options: argparse.Namespace) -> bool:
@@ -48,10 +61,12 @@ def run_test(options: argparse.Namespace) -> bool:
             raise InputError(f"no case has '{options.name}' in its name", "a part of set.case")
     minimum = _minimum(options, paths)
     floors = load_floors(minimum) if minimum is not None else {}
-    results = list(run_cases(cases))
+    started = perf_counter()
+    results = list(run_cases(cases, options.jobs))
+    elapsed = perf_counter() - started
     covered = coverage_of(results, catalogue.types)
     short = shortfalls(covered, floors)
-    _print(options, results, covered, short)
+    _print(options, results, covered, short, elapsed)
     return all(r.good for r in results) and not short
 
 
@@ -63,7 +78,7 @@ def _minimum(options: argparse.Namespace, paths: Sequence[Path]) -> Path | None:
     return beside if options.name is None and len(paths) == 1 and beside.is_file() else None
 
 
-def _print(options: argparse.Namespace, results: Any, covered: Any, short: Any) -> None:
+def _print(options: argparse.Namespace, results: Any, covered: Any, short: Any, elapsed: float) -> None:
     import json
 
     from faultkit.cases import formats, words
@@ -80,4 +95,4 @@ def _print(options: argparse.Namespace, results: Any, covered: Any, short: Any) 
         lines = [line for r in results if r.failures or not r.good for line in (*words.result_lines(r), "")]
         table = covered if options.coverage else {}
         lines += words.coverage_lines(table, short, missed=options.coverage)
-    print("\n".join([*lines, words.summary(results)]))
+    print("\n".join([*lines, words.summary(results, elapsed)]))

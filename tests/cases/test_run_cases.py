@@ -9,7 +9,7 @@ import pytest
 
 from faultkit.cases.bench import Bench
 from faultkit.cases.model import Case, Failure, Outcome
-from faultkit.cases.run import first_steps, run_case
+from faultkit.cases.run import first_steps, run_case, run_cases
 from faultkit.cases.words import result_lines, summary
 from faultkit.loading import load_catalogue
 from tests.cases.conftest import BURNT, HEAD, TREE
@@ -147,7 +147,7 @@ def test_known_to_fail_must_fail(cases: Load) -> None:
     assert result.outcome is Outcome.FIXED
     assert not result.good
     assert "take 'known_to_fail' out" in "\n".join(result_lines(result))
-    assert summary([result]).startswith("1 case: 1 no longer fails")
+    assert summary([result], 0.5) == "1 case: 1 no longer fails; 0.5 s, 2.0 cases a second"
 
 
 def test_failures_come_in_the_order_of_the_file(cases: Load) -> None:
@@ -174,6 +174,20 @@ def test_cases_share_their_site_and_its_circuits(cases: Load) -> None:
     kept = dict(first.call.site.memo["circuits"])
     run_case(second)
     assert second.call.site.memo["circuits"] == kept  # the same signs: nothing was compiled again
+
+
+def test_more_processes_give_the_same_results_in_the_same_order(cases: Load) -> None:
+    text = "".join(
+        BURNT.replace("burnt:", f"case_{n}:") + ("{open" if n % 3 else "{confirmed") + ": [b.stopped]}\n"
+        for n in range(20)
+    )
+    ready = cases(text)
+    alone, shared = (list(run_cases(ready, jobs)) for jobs in (1, 2))
+    assert [r.case.name for r in shared] == [f"case_{n}" for n in range(20)]
+    assert [(r.outcome, r.failures, r.diagnosis) for r in shared] == [
+        (r.outcome, r.failures, r.diagnosis) for r in alone
+    ]
+    assert {r.outcome for r in shared} == {Outcome.PASSED, Outcome.FAILED}
 
 
 @pytest.mark.usefixtures("folder")
