@@ -16,6 +16,7 @@ from faultkit.network.ir import NodeKind
 from faultkit.network.join import join_site
 from faultkit.network.site import Site
 from faultkit.problems import InputError, Problem, Where, did_you_mean
+from faultkit.reading import builtin_catalogue
 from faultkit.reading.catalogue import holds_trees
 from faultkit.reading.text import shown_path
 
@@ -45,8 +46,13 @@ def find_case_files(paths: Iterable[str | os.PathLike[str]]) -> tuple[Path, ...]
 
 
 def folders_with_trees(files: Iterable[Path]) -> list[Path]:
-    """Folders of case files that hold trees as well: those belong to the catalogue the cases are for."""
-    return [folder for folder in dict.fromkeys(f.parent for f in files) if holds_trees(folder)]
+    """Folders of case files that hold trees as well: those belong to the catalogue the cases are for.
+
+    The built-in trees are in every catalogue and are left out.
+    """
+    builtin = builtin_catalogue().resolve()
+    folders = dict.fromkeys(f.parent for f in files)
+    return [f for f in folders if not f.resolve().is_relative_to(builtin) and holds_trees(f)]
 
 
 def _hidden(path: Path) -> bool:

@@ -13,6 +13,7 @@ from faultkit.cases.bench import Bench, find_case_files, folders_with_trees
 from faultkit.cases.model import Case
 from faultkit.cases.reading import load_case_file, load_floors
 from faultkit.problems import InputError
+from faultkit.reading import builtin_catalogue
 from tests.cases.conftest import BURNT, HEAD
 
 Load = Callable[..., tuple[Case, ...]]
@@ -141,6 +142,7 @@ def test_trees_beside_cases_are_seen(folder: Path) -> None:
     (folder / "deep" / "site.yaml").write_text("schema: 1\nsite: here\n")
     files = [folder / "a.cases.yaml", folder / "deep" / "b.cases.yaml", folder / "c.cases.yaml"]
     assert folders_with_trees(files) == [folder]
+    assert folders_with_trees(find_case_files([builtin_catalogue()])) == []
 
 
 FLOORS = "schema: 1\ncoverage: all\nminimum:\n  box: {events: 50, rows: 12.5}\n"
