@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Callable
 from pathlib import Path
 from xml.etree import ElementTree as ET
@@ -101,6 +102,44 @@ def test_junit_counts_and_tells(run: Run) -> None:
     assert (skipped.tag, skipped.get("message")) == ("skipped", "a <reason> & more")
     [fixed] = by_name["fixed"]
     assert fixed.get("type") == "no_longer_fails"
+
+
+#: What junit-10.xsd of Jenkins' xUnit plugin requires and allows, as far as it is used here: element → attributes
+#: (required, allowed) and children.
+JUNIT = {
+    "testsuites": (set(), {"name", "time", "tests", "failures", "errors"}, {"testsuite"}),
+    "testsuite": (
+        {"name", "tests", "failures", "errors"},
+        {"name", "tests", "failures", "errors", "group", "time", "skipped", "timestamp", "hostname", "id", "package",
+         "file", "log", "url"},
+        {"testsuite", "properties", "testcase", "system-out", "system-err"},
+    ),
+    "testcase": ({"name"}, {"name", "time", "classname", "group"}, {"skipped", "error", "failure", "system-out"}),
+    "failure": (set(), {"type", "message"}, set()),
+    "skipped": (set(), {"type", "message"}, set()),
+}  # fmt: skip
+
+
+def test_junit_keeps_to_a_published_schema(run: Run, folder: Path) -> None:
+    (folder / "coverage.yaml").write_text("schema: 1\ncoverage: all\nminimum:\n  box: {remedies: 99}\n")
+    _, out, _ = run(GOOD + BAD + KNOWN + FIXED, "--format", "junit")
+    seen = set()
+    for element in ET.fromstring(out).iter():  # noqa: S314 - our own text
+        needed, allowed, inside = JUNIT[element.tag]
+        seen.add(element.tag)
+        assert needed <= set(element.keys()) <= allowed
+        assert {child.tag for child in element} <= inside
+        if element.tag.startswith("testsuite"):
+            assert re.fullmatch(r"(([0-9]{0,3},)*[0-9]{3}|[0-9]{0,3})*(\.[0-9]*)?", element.get("time", ""))
+    assert seen == JUNIT.keys()
+
+
+def test_a_number_of_processes(run: Run, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(GOOD + BAD, "--jobs", "2")[0] == 1
+    with pytest.raises(SystemExit) as caught:
+        run(GOOD, "--jobs", "two")
+    assert caught.value.code == 2
+    assert "'two' is no number of processes" in capsys.readouterr().err
 
 
 def test_annotations_stand_at_their_places(run: Run) -> None:
