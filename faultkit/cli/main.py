@@ -60,7 +60,24 @@ def _parser() -> argparse.ArgumentParser:
     listing.add_argument("--type", metavar="NAME", help="of this equipment type only")
     add_test(commands, about)
     add_compare(commands)
+    _add_calculate(commands)
     return parser
+
+
+def _add_calculate(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    calculate = commands.add_parser(
+        "calculate", epilog=_EPILOG, help="superheat, charge, volts, settings …: the trade's arithmetic with bounds",
+    )
+    calculate.add_argument("name", nargs="?", metavar="NAME", help="a calculator, or a subject to list")
+    calculate.add_argument(
+        "given", nargs="*", metavar="ARGUMENT=VALUE",
+        help="a quantity with its unit, its accuracy after ±: 'pressure=22 psig ± 1 psi'; a log is a file's name",
+    )
+    calculate.add_argument("--altitude", metavar="HEIGHT", help="of the place, for gauge pressures: '5000 ft'")
+    calculate.add_argument("--in", dest="unit", default="", metavar="UNIT", help="show the result in this unit")
+    calculate.add_argument("--si", action="store_true", help="show metric units")
+    calculate.add_argument("--strict", action="store_true", help="a broken plugin is an error")
+    calculate.add_argument("--format", choices=("text", "json"), default="text", help="default: text")
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -84,6 +101,11 @@ def main(argv: Sequence[str] | None = None) -> int:
         if options.command in {"test", "compare"}:
             run = run_test if options.command == "test" else run_compare
             return DONE if run(options) else FAILED
+        if options.command == "calculate":
+            from faultkit.cli.calculate import run_calculate
+
+            run_calculate(options)
+            return DONE
     except InputError as fault:
         print(fault, file=sys.stderr)
         n = len(fault.problems)
