@@ -56,4 +56,4 @@ def _catalogue(options: argparse.Namespace, folder: str) -> Catalogue:
 
     plugins = load_plugins(strict=options.strict)
     made = load_catalogue_folders([*map(Path, options.catalogue), Path(folder)])
-    return replace(made, calculators=dict(plugins.calculators))
+    return replace(made, calculators=plugins.calculators)

@@ -178,7 +178,7 @@ def _setting(s: Setting) -> dict[str, Facet]:
         default["default"] = Facet(value, text, _LOGIC)
     # A voltage in kV is no other voltage: what counts is the kind.
     unit = {"unit": Facet(kind_of(s.unit), s.unit, _LOGIC)} if s.unit else {}
-    rest = _plain(_LOGIC, holds=s.dimension.value, words=s.words, alias=s.alias)
+    rest = _plain(_LOGIC, holds=s.dimension.value, words=s.words, alias=s.alias, join=s.join)
     return default | unit | rest | _words(title=s.title)
 
 
@@ -213,7 +213,7 @@ def _reading(r: Reading) -> dict[str, Facet]:
         out["range"] = Facet(r.range, f"{r.range[0]:.6g} to {r.range[1]:.6g} in SI units", _LOGIC)
     if r.calculation is not None:
         c = r.calculation
-        args = {**{k: str(v) for k, v in c.readings.items()}, **{k: str(v) for k, v in c.settings.items()}}
+        args = {k: str(v) for given in (c.readings, c.settings, c.words) for k, v in given.items()}
         values = {k: (q.kind.value, q.value) for k, q in c.quantities.items()}
         shown = {**args, **{k: q.text for k, q in c.quantities.items()}}
         text = f"{c.calculator}({', '.join(f'{k}: {v}' for k, v in sorted(shown.items()))})"

@@ -103,7 +103,7 @@ def test_words_change_no_call(run: Command) -> None:
 
 def test_a_reading_gone_is_said_of_its_calls(catalogues: Pair, calls: Path) -> None:
     old, _ = catalogues("", "")
-    old = replace(old, calculators=dict(load_plugins(installed=False).calculators))
+    old = replace(old, calculators=load_plugins(installed=False).calculators)
     box = old.types["box"]
     fewer = replace(box, readings={k: r for k, r in box.readings.items() if k != "smell"})
     new = replace(old, types={"box": fewer})

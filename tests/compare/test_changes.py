@@ -128,6 +128,10 @@ FILLED: Mapping[str, Any] = {
     "gives": (Ref("turns"),), "ends": (Ref("turns"),), "disturbs": (Ref("turns"),),
 }  # fmt: skip
 UNFILLED = {"observables", "cuts", "rows"}
+#: What a calculation could be given besides.
+GIVEN: Mapping[str, Any] = {
+    "settings": {"s": Ref("supply")}, "words": {"w": "x"}, "quantities": {"q": Quantity(1.0, Kind.VOLTAGE, "1 V")},
+}  # fmt: skip
 
 
 def other(value: Any, field: Any) -> Iterator[Any]:
@@ -184,6 +188,8 @@ def edits(value: Any) -> Iterator[tuple[str, Any]]:
             if f.name in NOT_SAID or label in NOT_SAID:
                 continue
             now = getattr(value, f.name)
+            if isinstance(value, types.Calculation) and f.name in GIVEN:
+                yield label, replace(value, **{f.name: {**now, **GIVEN[f.name]}})
             for made in other(now, f):
                 yield label, replace(value, **{f.name: made})
             for path, made in edits(now):
@@ -199,6 +205,6 @@ def test_no_field_of_the_model_is_overlooked(catalogues: Pair) -> None:
         seen.add(label)
         if changes_of(old, replace(old, types=made["types"], common=made["common"])):
             found.add(label)
-    assert {"Event.stays", "Check.crew", "Remedy.who", "Cut.offset", "Join.optional"} <= seen
+    assert {"Event.stays", "Check.crew", "Remedy.who", "Cut.offset", "Join.optional", "Calculation.words"} <= seen
     assert len(seen) > 70
     assert found >= seen - {"Event.k"}  # no gate of this tree counts its inputs; an edit above does
