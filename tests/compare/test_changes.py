@@ -172,6 +172,14 @@ def _(value: tuple) -> Iterator[Any]:  # type: ignore[type-arg]
         yield (value[0] / 2, *value[1:-1], value[-1] + 0.1)
 
 
+def given_more(value: object) -> Iterator[tuple[str, Any]]:
+    """A calculation with one more argument of each sort."""
+    if isinstance(value, types.Calculation):
+        for name, more in GIVEN.items():
+            changed: dict[str, Any] = {name: {**getattr(value, name), **more}}
+            yield f"Calculation.{name}", replace(value, **changed)
+
+
 def edits(value: Any) -> Iterator[tuple[str, Any]]:
     """Every copy of a part of the model with one field made different, and which field that was."""
     if isinstance(value, Mapping):
@@ -182,14 +190,13 @@ def edits(value: Any) -> Iterator[tuple[str, Any]]:
         for i, v in enumerate(value):
             for path, made in edits(v):
                 yield path, (*value[:i], made, *value[i + 1 :])
-    elif is_dataclass(value) and not isinstance(value, (type, Quantity, Accuracy, Prior, Ref)):
+    yield from given_more(value)
+    if is_dataclass(value) and not isinstance(value, (type, Quantity, Accuracy, Prior, Ref)):
         for f in fields(value):
             label = f"{type(value).__name__}.{f.name}"
             if f.name in NOT_SAID or label in NOT_SAID:
                 continue
             now = getattr(value, f.name)
-            if isinstance(value, types.Calculation) and f.name in GIVEN:
-                yield label, replace(value, **{f.name: {**now, **GIVEN[f.name]}})
             for made in other(now, f):
                 yield label, replace(value, **{f.name: made})
             for path, made in edits(now):
