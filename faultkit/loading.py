@@ -19,8 +19,9 @@ from faultkit.network.site import Site
 from faultkit.plugins import load_plugins
 from faultkit.problems import InputError, Problem
 from faultkit.reading import load_call_file, load_catalogue_folders, load_site_file
+from faultkit.reading.call import Entries
 
-__all__ = ["load_calculators", "load_call", "load_catalogue", "load_site"]
+__all__ = ["call_of", "load_calculators", "load_call", "load_catalogue", "load_site"]
 
 Path_ = str | os.PathLike[str]
 
@@ -77,14 +78,19 @@ def load_call(path: Path_, catalogue: Catalogue | None = None) -> Call:
     """
     plan = load_call_file(path)
     site = load_site(Path(path).parent / plan.site, catalogue)
+    site = load_site(Path(path).parent / plan.site, catalogue)
+    return call_of(Call(site, plan.opened, plan.name, plan.title), plan.entries)
+
+
+def call_of(call: Call, written: Entries) -> Call:
+    """The call with entries as they were read. InputError with the problems of all of them."""
     problems: list[Problem] = []
     entries: list[Entry] = []
-    for data, where in plan.entries:
+    for data, where in written:
         try:
             entries.append(entry_from_data(data, where))
         except InputError as fault:
             problems += fault.problems
-    call = Call(site, plan.opened, plan.name, plan.title)
     try:
         call = call.add_all(entries)
     except InputError as fault:

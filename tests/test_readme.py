@@ -56,5 +56,9 @@ def test_the_tree_in_the_guide_loads_and_diagnoses(tmp_path: Path) -> None:
     site = join_site(plan, catalogue.types, catalogue.common)
     call = faultkit.Call(site, "2026-07-01T10:00").record("bin.bin_air", "45 degF").record("bin.lid_shuts", "no")
     diagnosis = call.diagnose()
+    cases = re.search(r"```yaml\n(# yaml-language[^\n]*/cases.*?)```", guide, re.DOTALL)
+    assert cases
+    (tmp_path / "ice_bin.cases.yaml").write_text(cases[1], encoding="utf-8")
+    assert main(["test", str(tmp_path)]) == 0
     assert diagnosis.events["bin.lid_hangs"].verdict is faultkit.Verdict.CONFIRMED
     assert diagnosis.events["bin.gasket_torn"].verdict is faultkit.Verdict.OPEN

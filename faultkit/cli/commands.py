@@ -11,15 +11,16 @@ from pathlib import Path
 from faultkit.model.catalogue import Catalogue
 from faultkit.problems import InputError, did_you_mean
 
-__all__ = ["run_diagnose", "run_list"]
+__all__ = ["catalogue_of", "run_diagnose", "run_list"]
 
 Row = dict[str, str | float]
 
 
-def _catalogue(options: argparse.Namespace) -> Catalogue:
+def catalogue_of(options: argparse.Namespace, more: Sequence[Path] = ()) -> Catalogue:
+    """The catalogue of ``--catalogue`` and ``--strict``, with ``more`` folders; broken plugins are warned of."""
     from faultkit.loading import load_catalogue
 
-    catalogue = load_catalogue([Path(f) for f in options.catalogue], strict=options.strict)
+    catalogue = load_catalogue([*map(Path, options.catalogue), *more], strict=options.strict)
     for broken in catalogue.broken:
         print(f"warning: {broken}", file=sys.stderr)
     return catalogue
@@ -33,7 +34,7 @@ def run_diagnose(options: argparse.Namespace) -> bool:
         raise InputError("no call to diagnose" if options.call is None else "both a call and --example",
                          "faultkit diagnose CALL.yaml, or faultkit diagnose --example")
     path = Path(options.call) if options.call is not None else _example(options.example)
-    call = load_call(path, _catalogue(options))
+    call = load_call(path, catalogue_of(options))
     diagnosis = call.diagnose()
     if options.format == "json":
         print(json.dumps(diagnosis.to_dict(), indent=2, ensure_ascii=False))
@@ -57,7 +58,7 @@ def _example(name: str) -> Path:
 
 def run_list(options: argparse.Namespace) -> None:
     """Print what the catalogue holds."""
-    catalogue = _catalogue(options)
+    catalogue = catalogue_of(options)
     if options.type is not None and options.type not in catalogue.types:
         raise InputError(f"equipment type '{options.type}' is not known", did_you_mean(options.type, catalogue.types))
     chosen = [t for name, t in catalogue.types.items() if options.type in {None, name}]

@@ -1,6 +1,6 @@
 """Commands and exit codes.
 
-0: done. 1: done, and the facts of the call cannot hold together.
+0: done. 1: done, and the facts of the call cannot hold together, or a case failed, or catalogues differ.
 2: bad input, said on standard error with place and cure.
 """
 
@@ -12,12 +12,15 @@ import os
 import sys
 from collections.abc import Sequence
 
+from faultkit.cli.cases import add_test, run_test
 from faultkit.cli.commands import run_diagnose, run_list
+from faultkit.cli.compare import add_compare, run_compare
 from faultkit.problems import InputError
 
-__all__ = ["BAD_INPUT", "CONFLICT", "DONE", "main"]
+__all__ = ["BAD_INPUT", "CONFLICT", "DONE", "FAILED", "main"]
 
 DONE, CONFLICT, BAD_INPUT = 0, 1, 2
+FAILED = 1
 
 _EPILOG = "exit codes: 0 done; 1 done, but the facts cannot hold together; 2 bad input"
 
@@ -30,12 +33,13 @@ def _parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="store_true", help="print the version and stop")
     commands = parser.add_subparsers(dest="command", metavar="COMMAND")
-    shared = argparse.ArgumentParser(add_help=False)
-    shared.add_argument(
+    about = argparse.ArgumentParser(add_help=False)
+    about.add_argument(
         "--catalogue", action="append", default=[], metavar="FOLDER",
         help="a folder of equipment types besides the installed ones (may be repeated)",
     )
-    shared.add_argument("--strict", action="store_true", help="a broken plugin is an error")
+    about.add_argument("--strict", action="store_true", help="a broken plugin is an error")
+    shared = argparse.ArgumentParser(add_help=False, parents=[about])
     shared.add_argument("--format", choices=("text", "json"), default="text", help="default: text")
     diagnose = commands.add_parser(
         "diagnose", parents=[shared], epilog=_EPILOG,
@@ -54,6 +58,8 @@ def _parser() -> argparse.ArgumentParser:
         help="default: types",
     )
     listing.add_argument("--type", metavar="NAME", help="of this equipment type only")
+    add_test(commands, about)
+    add_compare(commands)
     _add_calculate(commands)
     return parser
 
@@ -92,6 +98,9 @@ def main(argv: Sequence[str] | None = None) -> int:
         if options.command == "list":
             run_list(options)
             return DONE
+        if options.command in {"test", "compare"}:
+            run = run_test if options.command == "test" else run_compare
+            return DONE if run(options) else FAILED
         if options.command == "calculate":
             from faultkit.cli.calculate import run_calculate
 
