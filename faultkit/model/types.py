@@ -323,6 +323,7 @@ class Hazard:
     name: str
     caution: str
     basis: Basis | None = None
+    where: Where | None = field(default=None, compare=False, repr=False)
 
 
 @dataclass(frozen=True, slots=True)

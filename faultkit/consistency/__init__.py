@@ -1,0 +1,1 @@
+"""What can be proved about a catalogue before anybody uses it."""

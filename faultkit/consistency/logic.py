@@ -1,0 +1,162 @@
+"""The Boolean functions of a joined network as decision diagrams, and what readings say about them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from functools import cached_property
+
+from faultkit.consistency.standalone import Standalone
+from faultkit.faulttree.bdd import FALSE, TRUE, Bdd
+from faultkit.network.ir import Network, NodeKind, Sign
+
+__all__ = ["Logic"]
+
+
+class Logic:
+    """Every event of a standing-alone type as a function of its roots.
+
+    Functions are node numbers of one diagram, so equal functions have equal numbers. Raises
+    TooLargeError (an InputError) where the diagram would not fit.
+    """
+
+    def __init__(self, alone: Standalone) -> None:
+        self.alone = alone
+        self.net: Network = alone.site.network(1)
+        self.roots = self._order()
+        self.bdd = Bdd(len(self.roots))
+        place = {r: i for i, r in enumerate(self.roots)}
+        self.functions: list[int] = []
+        for i, node in enumerate(self.net.nodes):
+            if node.is_root:
+                self.functions.append(self.bdd.single(place[i]))
+                continue
+            parts = self.bdd.lowest_first([self.functions[j] for j in node.inputs])
+            if node.kind is NodeKind.AT_LEAST:
+                self.functions.append(self.bdd.at_least(node.k, parts))
+            else:
+                self.functions.append(self.any(parts) if node.kind is NodeKind.ANY_OF else self.all(parts))
+        self._reach: dict[str, tuple[int, ...]] = {}
+
+    def _order(self) -> tuple[int, ...]:
+        """Roots as a walk down from the last node meets them: what belongs together stands together."""
+        found: dict[int, None] = {}
+        seen: set[int] = set()
+        for top in reversed(range(len(self.net.nodes))):
+            stack = [top]
+            while stack:
+                i = stack.pop()
+                if i in seen:
+                    continue
+                seen.add(i)
+                if self.net.nodes[i].is_root:
+                    found[i] = None
+                stack += reversed(self.net.nodes[i].inputs)
+        return tuple(found)
+
+    # -- functions --------------------------------------------------------------
+
+    def any(self, functions: Iterable[int]) -> int:
+        """True where one of them is."""
+        result = FALSE
+        for f in functions:
+            result = self.bdd.either(result, f)
+        return result
+
+    def all(self, functions: Iterable[int]) -> int:
+        """True where all of them are."""
+        result = TRUE
+        for f in functions:
+            result = self.bdd.both(result, f)
+        return result
+
+    def implies(self, a: int, b: int) -> bool:
+        """Whether ``b`` is true wherever ``a`` is."""
+        return self.bdd.both(a, self.bdd.negate(b)) == FALSE
+
+    def of(self, event: str) -> int:
+        """The function of an event by its joined name; a constant where the configuration decides it."""
+        at = self.net.index.get(event)
+        if at is not None:
+            return self.functions[at]
+        return TRUE if self.alone.fixed.get(event) else FALSE
+
+    def support(self, function: int) -> frozenset[int]:
+        """The roots (node indices) that a function rests on."""
+        return frozenset(self.roots[self.bdd.parts(f)[0]] for f in self.bdd.reachable(function))
+
+    def world(self, function: int) -> list[str] | None:
+        """Names of roots that, true with all others false, make it true; None where nothing does. Few, not fewest."""
+        if function == FALSE:
+            return None
+        costs: dict[int, tuple[float, bool]] = {FALSE: (float("inf"), False), TRUE: (0.0, False)}
+        for f in self.bdd.reachable(function):
+            _, high, low = self.bdd.parts(f)
+            with_it = costs[high][0] + 1.0
+            costs[f] = (with_it, True) if with_it < costs[low][0] else (costs[low][0], False)
+        chosen: list[str] = []
+        while function > TRUE:
+            var, high, low = self.bdd.parts(function)
+            if costs[function][1]:
+                chosen.append(self.net.nodes[self.roots[var]].name)
+                function = high
+            else:
+                function = low
+        return chosen
+
+    def single(self, true: Iterable[int], *, inhibitors: bool = True) -> dict[int, bool]:
+        """The world in which just these roots hold, and every weak link acts."""
+        on = set(true)
+        return {
+            r: r in on or (inhibitors and self.net.nodes[r].kind is NodeKind.INHIBITOR) for r in self.roots
+        }
+
+    def holds(self, function: int, world: Mapping[int, bool]) -> bool:
+        """The value of a function in a world (root → true or false)."""
+        while function > TRUE:
+            var, high, low = self.bdd.parts(function)
+            function = high if world[self.roots[var]] else low
+        return function == TRUE
+
+    # -- readings ----------------------------------------------------------------
+
+    def reach(self, sign: Sign) -> tuple[int, ...]:
+        """For each row of a sign, otherwise last: when it decides."""
+        if sign.name not in self._reach:
+            rows: list[int] = []
+            above = FALSE
+            for f in (*(self.functions[row] for row in sign.rows), TRUE):
+                rows.append(self.bdd.both(f, self.bdd.negate(above)))
+                above = self.bdd.either(above, f)
+            self._reach[sign.name] = tuple(rows)
+        return self._reach[sign.name]
+
+    def allowed(self, sign: Sign, band: int) -> int:
+        """The worlds in which a band of a sign can be read."""
+        pairs = zip(self.reach(sign), sign.chances, strict=True)
+        return self.any(f for f, chances in pairs if chances[band] > 0.0)
+
+    def depends_on(self, sign: Sign) -> frozenset[int]:
+        """Roots that change how a sign comes: exactly those, not all that stand below its rows."""
+        alike: dict[tuple[float, ...], list[int]] = {}
+        for f, chances in zip(self.reach(sign), sign.chances, strict=True):
+            alike.setdefault(chances, []).append(f)
+        found: frozenset[int] = frozenset()
+        for functions in alike.values():
+            found |= self.support(self.any(functions))
+        return found
+
+    @cached_property
+    def basics(self) -> dict[str, tuple[int, int]]:
+        """Basic events of the type itself: joined name → (its node, its own root)."""
+        found: dict[str, tuple[int, int]] = {}
+        own = [e for e in self.alone.site.events.values() if e.unit == "~" and e.event.prior is not None]
+        for e in own:
+            at = self.net.index.get(e.name)
+            if at is not None:
+                root = self.net.index.get(f"{e.name}.by_itself", at)
+                found[e.name] = (at, root)
+        return found
+
+    def signs(self) -> Sequence[Sign]:
+        """Signs with something to tell."""
+        return tuple(self.net.signs.values())
