@@ -1,6 +1,6 @@
 """Commands and exit codes.
 
-0: done. 1: done, and the facts of the call cannot hold together.
+0: done. 1: done, and the facts of the call cannot hold together, or `check` found errors or warnings.
 2: bad input, said on standard error with place and cure.
 """
 
@@ -12,12 +12,13 @@ import os
 import sys
 from collections.abc import Sequence
 
+from faultkit.cli.check import add_check, run_check, run_explain
 from faultkit.cli.commands import run_diagnose, run_list
 from faultkit.problems import InputError
 
-__all__ = ["BAD_INPUT", "CONFLICT", "DONE", "main"]
+__all__ = ["BAD_INPUT", "CONFLICT", "DONE", "FOUND", "main"]
 
-DONE, CONFLICT, BAD_INPUT = 0, 1, 2
+DONE, CONFLICT, FOUND, BAD_INPUT = 0, 1, 1, 2
 
 _EPILOG = "exit codes: 0 done; 1 done, but the facts cannot hold together; 2 bad input"
 
@@ -54,6 +55,7 @@ def _parser() -> argparse.ArgumentParser:
         help="default: types",
     )
     listing.add_argument("--type", metavar="NAME", help="of this equipment type only")
+    add_check(commands)
     return parser
 
 
@@ -74,6 +76,11 @@ def main(argv: Sequence[str] | None = None) -> int:
             return CONFLICT if run_diagnose(options) else DONE
         if options.command == "list":
             run_list(options)
+            return DONE
+        if options.command == "check":
+            return FOUND if run_check(options) else DONE
+        if options.command == "explain":
+            run_explain(options)
             return DONE
     except InputError as fault:
         print(fault, file=sys.stderr)

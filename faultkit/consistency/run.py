@@ -1,0 +1,223 @@
+"""One run over a catalogue: load, check, take what is meant apart."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from faultkit.consistency.checks.f101_loading import from_problems
+from faultkit.consistency.exceptions import Allowance, comments, configured, sort_out
+from faultkit.consistency.finding import Finding, Severity
+from faultkit.consistency.rules import BY_CODE, RULES
+from faultkit.consistency.subject import Subject
+from faultkit.consistency.testability.baseline import read_baseline, write_baseline
+from faultkit.consistency.testability.report import Testability, testability_of
+from faultkit.faulttree.diagram import TooLargeError
+from faultkit.loading import load_call, load_site
+from faultkit.model.catalogue import Catalogue
+from faultkit.plugins import load_plugins
+from faultkit.problems import InputError, Problem
+from faultkit.reading.catalogue import read_catalogue
+from faultkit.reading.parse import parse_file
+from faultkit.reading.text import read_bytes, readable_text, split_lines
+from faultkit.reading.validate import kind_of_file
+
+__all__ = ["Report", "check_catalogue"]
+
+_OTHER = ("site", "call")
+_ORDER = {Severity.ERROR: 0, Severity.WARNING: 1, Severity.NOTE: 2}
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """What a run found. ``meant`` are findings with the exception that allows them.
+
+    ``types`` are the equipment types looked at, ``testability`` their reports where asked for,
+    ``baselines`` the files written, ``broken`` the plugins left out.
+    """
+
+    findings: tuple[Finding, ...]
+    meant: tuple[tuple[Finding, Allowance], ...] = ()
+    types: tuple[str, ...] = ()
+    files: tuple[str, ...] = ()
+    testability: tuple[Testability, ...] = ()
+    baselines: tuple[str, ...] = ()
+    broken: tuple[str, ...] = ()
+
+    def count(self, severity: Severity) -> int:
+        """How many findings weigh so much."""
+        return sum(f.severity is severity for f in self.findings)
+
+    @property
+    def clean(self) -> bool:
+        """Neither errors nor warnings."""
+        return not (self.count(Severity.ERROR) or self.count(Severity.WARNING))
+
+
+class _Scope:
+    """Which files a run speaks of: those below the paths given, all without any."""
+
+    def __init__(self, paths: Sequence[Path]) -> None:
+        self.paths = [p.resolve() for p in paths]
+
+    def holds(self, file: str | Path) -> bool:
+        """Whether a file lies in it."""
+        real = Path(file).resolve()
+        return not self.paths or any(p == real or p in real.parents for p in self.paths)
+
+    def speaks_of(self, finding: Finding) -> bool:
+        """Whether a finding is to be shown; what cannot be loaded always is."""
+        return finding.where is None or finding.code == "F101" or self.holds(finding.where.file)
+
+
+def check_catalogue(
+    paths: Sequence[str | os.PathLike[str]] = (),
+    *,
+    catalogue: Sequence[str | os.PathLike[str]] = (),
+    alone: bool = False,
+    strict: bool = False,
+    covered: Mapping[str, frozenset[str]] | None = None,
+    testability: bool = False,
+    update_baseline: bool = False,
+) -> Report:
+    """Check the built-in catalogue and installed plugins, or what lies below ``paths``.
+
+    ``paths`` may be folders, catalogue files, sites and calls; what they need of the installed catalogue
+    (unless ``alone``) and of further ``catalogue`` folders is loaded beside them but not spoken of.
+    ``covered`` maps types to the events that cases confirm. Raises InputError for paths, settings or
+    baselines that cannot be read; mistakes in the catalogue are findings.
+    """
+    given = [Path(p) for p in paths]
+    _exist(given)
+    plugins = load_plugins(strict=strict, installed=not alone)
+    others = [p for p in given if p.is_file() and _kind(p) in _OTHER]
+    roots = [] if alone else list(plugins.folders)
+    roots += [Path(c) for c in catalogue]
+    roots += _new_roots([p for p in given if p not in others], roots)
+    scope = _Scope(given)
+    problems: list[Problem] = []
+    loaded = read_catalogue(roots, problems)
+    broken = tuple(str(b.problem().render()) for b in plugins.broken)
+    if problems:
+        return Report(_tidy(from_problems(problems)), files=loaded.files, broken=broken)
+    loaded = replace(loaded, calculators=dict(plugins.calculators))
+    found = [*_read_others(others, loaded)]
+    subject = Subject(
+        loaded,
+        dict(plugins.calculators),
+        covered,
+        {f: _lines(f) for f in loaded.files},
+        {} if update_baseline else _baselines(roots),
+    )
+    found += _run(subject)
+    allowed, bad = comments(subject.lines)
+    allowed += [a for root in roots for a in configured(root)]
+    kept, meant, unused = sort_out(found, allowed)
+    names = tuple(n for n, t in loaded.types.items() if t.where is None or scope.holds(t.where.file))
+    written = _write(subject, roots, scope) if update_baseline else ()
+    return Report(
+        _tidy(f for f in (*kept, *bad, *unused) if scope.speaks_of(f)),
+        tuple((f, a) for f, a in meant if scope.speaks_of(f)),
+        names,
+        tuple(f for f in loaded.files if scope.holds(f)),
+        tuple(testability_of(subject, n) for n in names) if testability else (),
+        written,
+        broken,
+    )
+
+
+def _exist(paths: Iterable[Path]) -> None:
+    missing = [p for p in paths if not p.exists()]
+    if missing:
+        raise InputError([Problem(f"there is no '{p}'", "a folder or file of a catalogue") for p in missing])
+
+
+def _kind(path: Path) -> str:
+    """The kind of a file by its head; '' where it cannot be told (the loader will say why)."""
+    node = parse_file(path, [])
+    return (kind_of_file(node, []) or "") if node is not None else ""
+
+
+def _new_roots(paths: Sequence[Path], roots: Sequence[Path]) -> list[Path]:
+    """Folders to load so that every path is read: not those that lie below one that is loaded anyway."""
+    known = [r.resolve() for r in roots]
+    found: list[Path] = []
+    for path in paths:
+        folder = path if path.is_dir() else path.parent
+        real = folder.resolve()
+        if not any(k == real or k in real.parents for k in known):
+            known.append(real)
+            found.append(folder)
+    return found
+
+
+def _read_others(paths: Iterable[Path], catalogue: Catalogue) -> list[Finding]:
+    """Mistakes of site and call files."""
+    found: list[Finding] = []
+    for path in paths:
+        try:
+            if _kind(path) == "site":
+                load_site(path, catalogue)
+            else:
+                load_call(path, catalogue)
+        except InputError as fault:
+            found += from_problems(fault.problems)
+    return found
+
+
+def _lines(file: str) -> Sequence[str]:
+    ignored: list[Problem] = []
+    data = read_bytes(file, ignored)
+    text = readable_text(data, file, ignored) if data is not None else None
+    return split_lines(text) if text is not None else ()
+
+
+def _baselines(roots: Iterable[Path]) -> dict[str, Mapping[str, Any]]:
+    found: dict[str, Mapping[str, Any]] = {}
+    for root in roots:
+        found.update(read_baseline(root))
+    return found
+
+
+def _run(subject: Subject) -> list[Finding]:
+    found: list[Finding] = []
+    for rule in RULES:
+        if rule.run is None:
+            continue
+        try:
+            found += rule.run(subject)
+        except TooLargeError as fault:
+            what = f"{rule.code} could not be decided: {fault.problems[0].what}"
+            found.append(BY_CODE["X903"].found(what, "smaller types: sections, joined units", None))
+    return found
+
+
+def _tidy(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """In order of weight and place; the same complaint at the same place (copies, including types) once."""
+    first: dict[object, Finding] = {}
+    for finding in findings:
+        where = finding.where
+        key = (finding.code, where.file, where.line, where.column) if where else (finding.code, finding.what)
+        old = first.get(key)
+        first[key] = finding if old is None else replace(old, more=old.more + 1)
+
+    def order(f: Finding) -> tuple[int, str, int, int, str]:
+        w = f.where
+        return (_ORDER[f.severity], w.file if w else "", w.line if w else 0, w.column if w else 0, f.code)
+
+    return tuple(sorted(first.values(), key=order))
+
+
+def _write(subject: Subject, roots: Iterable[Path], scope: _Scope) -> tuple[str, ...]:
+    """A new baseline for each folder spoken of."""
+    written = []
+    for root in roots:
+        below = _Scope([root])
+        kinds = [t for t in subject.catalogue.types.values() if t.where is not None and below.holds(t.where.file)]
+        reports = [testability_of(subject, t.name) for t in kinds]
+        if reports and scope.holds(root):
+            written.append(str(write_baseline(root, reports)))
+    return tuple(written)
