@@ -85,13 +85,17 @@ class Logic:
         return frozenset(self.roots[self.bdd.parts(f)[0]] for f in self.bdd.reachable(function))
 
     def world(self, function: int) -> list[str] | None:
-        """Names of roots that, true with all others false, make it true; None where nothing does. Few, not fewest."""
+        """Names of roots that, true with all others false, make it true, as few faults as can be.
+
+        None where nothing does. A weak link that has to act costs next to nothing.
+        """
         if function == FALSE:
             return None
         costs: dict[int, tuple[float, bool]] = {FALSE: (float("inf"), False), TRUE: (0.0, False)}
         for f in self.bdd.reachable(function):
-            _, high, low = self.bdd.parts(f)
-            with_it = costs[high][0] + 1.0
+            var, high, low = self.bdd.parts(f)
+            weak = self.net.nodes[self.roots[var]].kind is NodeKind.INHIBITOR
+            with_it = costs[high][0] + (1e-6 if weak else 1.0)
             costs[f] = (with_it, True) if with_it < costs[low][0] else (costs[low][0], False)
         chosen: list[str] = []
         while function > TRUE:

@@ -110,17 +110,17 @@ def check_catalogue(
         dict(plugins.calculators),
         covered,
         {f: _lines(f) for f in loaded.files},
-        {} if update_baseline else _baselines(roots),
     )
+    written = _write(subject, roots, scope) if update_baseline else ()
+    subject.baselines = _baselines(roots)
     found += _run(subject)
     allowed, bad = comments(subject.lines)
     allowed += [a for root in roots for a in configured(root)]
     kept, meant, unused = sort_out(found, allowed)
     names = tuple(n for n, t in loaded.types.items() if t.where is None or scope.holds(t.where.file))
-    written = _write(subject, roots, scope) if update_baseline else ()
     return Report(
         _tidy(f for f in (*kept, *bad, *unused) if scope.speaks_of(f)),
-        tuple((f, a) for f, a in meant if scope.speaks_of(f)),
+        _once((f, a) for f, a in meant if scope.speaks_of(f)),
         names,
         tuple(f for f in loaded.files if scope.holds(f)),
         tuple(testability_of(subject, n) for n in names) if testability else (),
@@ -199,16 +199,30 @@ def _tidy(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     """In order of weight and place; the same complaint at the same place (copies, including types) once."""
     first: dict[object, Finding] = {}
     for finding in findings:
-        where = finding.where
-        key = (finding.code, where.file, where.line, where.column) if where else (finding.code, finding.what)
-        old = first.get(key)
-        first[key] = finding if old is None else replace(old, more=old.more + 1)
+        old = first.get(_key(finding))
+        first[_key(finding)] = finding if old is None else replace(old, more=old.more + 1)
 
     def order(f: Finding) -> tuple[int, str, int, int, str]:
         w = f.where
         return (_ORDER[f.severity], w.file if w else "", w.line if w else 0, w.column if w else 0, f.code)
 
     return tuple(sorted(first.values(), key=order))
+
+
+def _key(finding: Finding) -> object:
+    """What makes two findings one complaint. Mistakes of loading are told apart by their words."""
+    where = finding.where
+    if where is None or finding.code == "F101":
+        return finding.code, str(where), finding.what
+    return finding.code, where.file, where.line, where.column
+
+
+def _once(meant: Iterable[tuple[Finding, Allowance]]) -> tuple[tuple[Finding, Allowance], ...]:
+    first: dict[object, tuple[Finding, Allowance]] = {}
+    for finding, allowance in meant:
+        old = first.get(_key(finding))
+        first[_key(finding)] = (finding if old is None else replace(old[0], more=old[0].more + 1), allowance)
+    return tuple(first.values())
 
 
 def _write(subject: Subject, roots: Iterable[Path], scope: _Scope) -> tuple[str, ...]:
