@@ -26,6 +26,7 @@ class DataHook(BuildHookInterface[Any]):
             files = [p.relative_to(root) for pattern in patterns for p in sorted((root / folder).rglob(pattern))]
             files = [p for p in files if p.parts[:2] != _NOT]
             if not files:
-                raise FileNotFoundError(f"{root / folder} holds no {' or '.join(patterns)}: the wheel would lack its data")
+                wanted = " or ".join(patterns)
+                raise FileNotFoundError(f"{root / folder} holds no {wanted}: the wheel would lack its data")
             for path in files:
                 build_data["force_include"][str(root / path)] = f"faultkit/_data/{path.as_posix()}"

@@ -14,7 +14,6 @@ from faultkit.consistency.rules import BY_CODE
 from faultkit.problems import InputError, Problem, Where, did_you_mean
 from faultkit.reading.nodes import Node
 from faultkit.reading.parse import parse_file
-from faultkit.reading.text import shown_path
 
 __all__ = ["SETTINGS", "Allowance", "comments", "configured", "sort_out"]
 
@@ -100,27 +99,27 @@ def configured(folder: Path) -> list[Allowance]:
         return []
     problems: list[Problem] = []
     node = parse_file(path, problems)
-    found = list(_entries(node, shown_path(path), problems)) if node is not None else []
+    found = list(_entries(node, problems)) if node is not None else []
     if problems:
         raise InputError(problems)
     return found
 
 
-def _entries(node: Node, file: str, problems: list[Problem]) -> Iterator[Allowance]:
+def _entries(node: Node, problems: list[Problem]) -> Iterator[Allowance]:
     version, allow = node.get("schema"), node.get("allow")
     if version is None or version.value != 1:
         problems.append(Problem("the settings do not say their format", "schema: 1", node.where))
-    for key, _ in node.items():
+    for key in node.keys:
         if key not in ("schema", "allow"):
             problems.append(Problem(f"'{key}' is no key of the settings", "schema and allow", node.at_key(key)))
     for entry in allow.list() if allow is not None else ():
-        made = _entry(entry, file, problems)
+        made = _entry(entry, problems)
         if made is not None:
             yield made
 
 
-def _entry(entry: Node, file: str, problems: list[Problem]) -> Allowance | None:
-    wrong = [k for k, _ in entry.items() if k not in _KEYS]
+def _entry(entry: Node, problems: list[Problem]) -> Allowance | None:
+    wrong = [k for k in entry.keys if k not in _KEYS]
     if not entry.is_map or wrong:
         where = entry.at_key(wrong[0]) if wrong else entry.where
         problems.append(Problem("this is no exception", "{code: …, because: …}, with file: and name: if wanted", where))

@@ -22,7 +22,7 @@ from faultkit.plugins import load_plugins
 from faultkit.problems import InputError, Problem
 from faultkit.reading.catalogue import read_catalogue
 from faultkit.reading.parse import parse_file
-from faultkit.reading.text import read_bytes, readable_text, split_lines
+from faultkit.reading.text import read_bytes, readable_text, shown_path, split_lines
 from faultkit.reading.validate import kind_of_file
 
 __all__ = ["Report", "check_catalogue"]
@@ -103,6 +103,9 @@ def check_catalogue(
     broken = tuple(str(b.problem().render()) for b in plugins.broken)
     if problems:
         return Report(_tidy(from_problems(problems)), files=loaded.files, broken=broken)
+    if not others and not any(scope.holds(f) for f in loaded.files):
+        shown = ", ".join(str(p) for p in given) or "no folder"
+        raise InputError(f"nothing to check: {shown} holds no catalogue file", "a folder with equipment files")
     loaded = replace(loaded, calculators=dict(plugins.calculators))
     found = [*_read_others(others, loaded)]
     subject = Subject(
@@ -122,7 +125,7 @@ def check_catalogue(
         _tidy(f for f in (*kept, *bad, *unused) if scope.speaks_of(f)),
         _once((f, a) for f, a in meant if scope.speaks_of(f)),
         names,
-        tuple(f for f in loaded.files if scope.holds(f)),
+        (*(f for f in loaded.files if scope.holds(f)), *(shown_path(p) for p in others)),
         tuple(testability_of(subject, n) for n in names) if testability else (),
         written,
         broken,

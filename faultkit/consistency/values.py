@@ -31,14 +31,11 @@ def values_in(
     grid, whose find is a proof and whose failure is none.
     """
     spans = [_band(kind, o, n) for _, o, n in wanted]
-    bounds: list[Bound] | None = []
-    for (reading, _, _), (low, high) in zip(wanted, spans, strict=True):
-        ends = _ends(reading)
-        if ends is None:
-            bounds = None
-            break
-        bounds.append((*ends, low, high))
-    found = _linear(kind, bounds) if bounds is not None else _search(kind, wanted, spans, calculators)
+    ends = [_ends(reading) for reading, _, _ in wanted]
+    if None in ends:
+        found = _search(kind, wanted, spans, calculators)
+    else:
+        found = _linear(kind, [(*e, low, high) for e, (low, high) in zip(ends, spans, strict=True) if e])
     if found is None:
         return None
     return [(name, format_si(value, kind.readings[name].unit)) for name, value in found.items()]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from itertools import pairwise
 from math import inf, isfinite
 
@@ -14,7 +14,7 @@ from faultkit.units import format_si
 
 __all__ = ["RULE", "meeting_point"]
 
-_CURE = "cuts that rise for every nameplate, or the values a nameplate can have: range: [lowest, highest] in the setting"
+_CURE = "cuts that rise for every nameplate; or say in the setting what a nameplate can have: range: [lowest, highest]"
 
 
 def _run(subject: Subject) -> Iterator[Finding]:
@@ -46,12 +46,13 @@ def _pair(
     )
 
 
-def meeting_point(a: Line, b: Line, limits: object) -> dict[str, float] | None:
+def meeting_point(
+    a: Line, b: Line, limits: Callable[[str], tuple[float, float]]
+) -> dict[str, float] | None:
     """Values of the settings at which the cut ``a`` is not below the cut ``b``; None where there are none.
 
     ``limits`` gives (lowest, highest) of a setting; ends at infinity, and zero from below, are never reached.
     """
-    assert callable(limits)
     if a.setting and b.setting and a.setting != b.setting:
         return _two(a, b, limits(a.setting), limits(b.setting))
     name = a.setting or b.setting

@@ -41,7 +41,7 @@ def _pair(subject: Subject, view: TypeView, a: _Seen, b: _Seen) -> Iterator[Find
             values = values_in(view.kind, ((*a, i), (*b, j)), subject.calculators)
             if values is None:
                 continue
-            event = _torn(view, logic, f, g) or _torn(view, logic, g, f)
+            event = _torn(logic, f, g) or _torn(logic, g, f)
             about = f"event '{event}' is both confirmed and ruled out" if event else "nothing can be true"
             yield RULE.found(
                 f"{about} by the same values: they make '{a[1].name}' {left} and '{b[1].name}' {right}",
@@ -54,13 +54,12 @@ def _pair(subject: Subject, view: TypeView, a: _Seen, b: _Seen) -> Iterator[Find
             return  # one witness for a pair is enough
 
 
-def _torn(view: TypeView, logic: Logic, f: int, g: int) -> str:
+def _torn(logic: Logic, f: int, g: int) -> str:
     """An event that ``f`` proves and ``g`` rules out."""
     for name, e in logic.alone.site.events.items():
         h = logic.of(name)
         if e.unit == MAIN and name in logic.net.index and logic.implies(f, h) and logic.bdd.both(g, h) == FALSE:
             return local(name)
-    del view
     return ""
 
 

@@ -53,8 +53,9 @@ def _missing(view: TypeView, matrix: Matrix, a: int, b: int) -> str:
     ]
     most, s = max(weak, default=(0.0, 0))
     if most > 0.0:
-        band = max(range(len(matrix.chances[a][s])), key=lambda i: abs(matrix.chances[a][s][i] - matrix.chances[b][s][i]))
-        p, q = matrix.chances[a][s][band], matrix.chances[b][s][band]
+        first, second = matrix.chances[a][s], matrix.chances[b][s]
+        band = max(range(len(first)), key=lambda i: abs(first[i] - second[i]))
+        p, q = first[band], second[band]
         return (
             f"a reading that mostly comes differently for the two; '{matrix.signs[s]}' is "
             f"{matrix.band_names[s][band]} with {p:.0%} and {q:.0%}, which decides nothing"

@@ -34,12 +34,16 @@ def _summary(report: Report) -> str:
         for severity, word in ((Severity.ERROR, "error"), (Severity.WARNING, "warning"), (Severity.NOTE, "note"))
         if (n := report.count(severity))
     ]
-    looked = f"{len(report.types)} equipment type{'' if len(report.types) == 1 else 's'}"
+    looked = ", ".join(
+        f"{n} {what}{'' if n == 1 else 's'}"
+        for n, what in ((len(report.files), "file"), (len(report.types), "equipment type"))
+        if n
+    )
     meant = f"; {len(report.meant)} meant as they are, with reasons" if report.meant else ""
     written = "".join(f"\nbaseline written: {b}" for b in report.baselines)
     said = ", ".join(counts) or "nothing found"
     more = "\nfaultkit explain CODE says more about a finding" if counts else ""
-    return f"{looked}: {said}{meant}{more}{written}"
+    return f"{looked or 'no catalogue file'}: {said}{meant}{more}{written}"
 
 
 def _testability(report: Report) -> Iterator[str]:
@@ -51,8 +55,8 @@ def _testability(report: Report) -> Iterator[str]:
 def _one(t: Testability) -> Iterator[str]:
     m = t.metrics
     yield f"TESTABILITY of {t.equipment}"
-    yield f"  faults {m.faults}, detected {m.detected} ({m.fraction_detected:.1%}; " \
-          f"{m.weighted_fraction_detected:.1%} of those met)"
+    met = f"{m.fraction_detected:.1%}; {m.weighted_fraction_detected:.1%} of those met"
+    yield f"  faults {m.faults}, detected {m.detected} ({met})"
     for words, parts in (("faults", m.fraction_isolated), ("remedies", m.fraction_isolated_to_remedies)):
         shown = ", ".join(f"to {n} {p:.1%}" for n, p in enumerate(parts, 1))
         yield f"  isolated, counting {words}: {shown}"
@@ -67,8 +71,8 @@ def _one(t: Testability) -> Iterator[str]:
         yield f"    masked: {mask.pair[0]} and {mask.pair[1]} together look like {mask.fault}"
     s = t.smallest
     how = "the fewest there can be" if s.exact else f"at least {s.at_least} are needed; the search was cut short"
-    yield f"  smallest set that isolates all: {len(s.checks)} of {len(t.matrix.minutes)} checks, " \
-          f"{s.minutes:g} minutes ({how})"
+    size = f"{len(s.checks)} of {len(t.matrix.minutes)} checks, {s.minutes:g} minutes"
+    yield f"  smallest set that isolates all: {size} ({how})"
     yield from (f"    {name}" for name in s.checks)
     if t.redundant:
         yield "  each of these could be left out alone: " + ", ".join(t.redundant)

@@ -20,7 +20,7 @@ _Pair = tuple[int, ...]
 
 @dataclass(frozen=True, slots=True)
 class Smallest:
-    """The checks found, in the order given; ``at_least`` bounds how few can do, equal to their number when ``exact``."""
+    """The checks found, in the order given; ``at_least`` bounds how few can do, their number when ``exact``."""
 
     checks: tuple[str, ...]
     minutes: float
