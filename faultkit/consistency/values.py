@@ -10,7 +10,7 @@ from typing import Any
 from faultkit.consistency.rulers import line_of, setting_limits
 from faultkit.model.types import EquipmentType, Observable, Reading
 from faultkit.problems import InputError
-from faultkit.units import Quantity, format_si
+from faultkit.units import Kind, Quantity, format_si, kind_of
 
 __all__ = ["solve_differences", "values_in"]
 
@@ -19,6 +19,8 @@ Wanted = tuple[Reading, Observable, int]
 Bound = tuple[str, str, float, float]
 #: Values tried for each measured reading where a calculator is no difference.
 _STEPS = 15
+#: K, about 0 to 160 degF.
+_EVERYDAY = (255.0, 345.0)
 _MOST = 4
 
 
@@ -73,19 +75,25 @@ def _linear(kind: EquipmentType, bounds: Sequence[Bound]) -> dict[str, float] | 
     names = sorted({n for x, y, _, _ in bounds for n in (x, y) if n})
     if any(kind.readings[n].calculation is not None for n in names):
         return None
-    ranges = [(n, "", *(kind.readings[n].range or (-inf, inf))) for n in names]
-    return solve_differences([*bounds, *ranges])
+    given = [(n, "", *r) for n in names if (r := kind.readings[n].range) is not None]
+    # Without a range, everyday values where they will do: a witness at absolute zero convinces nobody.
+    usual = [
+        (n, "", *_EVERYDAY)
+        for n in names
+        if kind.readings[n].range is None and kind_of(kind.readings[n].unit) is Kind.TEMPERATURE
+    ]
+    return solve_differences([*bounds, *given, *usual]) or solve_differences([*bounds, *given])
 
 
 def solve_differences(bounds: Sequence[Bound]) -> dict[str, float] | None:
-    """Values with low <= x - y < high for every bound, or None: shortest paths (Bellman and Ford, from memory).
+    """Values with low < x - y < high for every bound, or None: shortest paths (Bellman and Ford, from memory).
 
-    High ends are kept away from by a billionth of what is at stake.
+    Ends are kept away from by a billionth of what is at stake: what holds at one point only is no finding.
     """
     finite = [abs(v) for _, _, low, high in bounds for v in (low, high) if isfinite(v)]
     tiny = 1e-9 * max([1.0, *finite])
     edges = [(y, x, high - tiny) for x, y, _, high in bounds if isfinite(high)]
-    edges += [(x, y, -low) for x, y, low, _ in bounds if isfinite(low)]
+    edges += [(x, y, -low - tiny) for x, y, low, _ in bounds if isfinite(low)]
     distance = dict.fromkeys({n for x, y, _, _ in bounds for n in (x, y)} | {""}, 0.0)
     for _ in range(len(distance) + 1):
         changed = False
@@ -117,7 +125,7 @@ def _search(
             got = [_value(kind, reading, values, calculators) for reading, _, _ in wanted]
         except (InputError, KeyError):
             continue
-        if all(low <= v < high for v, (low, high) in zip(got, spans, strict=True)):
+        if all(low < v < high for v, (low, high) in zip(got, spans, strict=True)):
             return values
     return None
 
