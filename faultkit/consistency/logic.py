@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 
-from faultkit.consistency.standalone import Standalone
+from faultkit.consistency.standalone import MAIN, Standalone
 from faultkit.faulttree.bdd import FALSE, TRUE, Bdd
 from faultkit.network.ir import Network, NodeKind, Sign
 
@@ -151,14 +151,13 @@ class Logic:
 
     @cached_property
     def basics(self) -> dict[str, tuple[int, int]]:
-        """Basic events of the type itself: joined name → (its node, its own root)."""
+        """Basic events of the type itself, in the author's order: joined name → (its node, its own root)."""
         found: dict[str, tuple[int, int]] = {}
-        own = [e for e in self.alone.site.events.values() if e.unit == "~" and e.event.prior is not None]
-        for e in own:
-            at = self.net.index.get(e.name)
-            if at is not None:
-                root = self.net.index.get(f"{e.name}.by_itself", at)
-                found[e.name] = (at, root)
+        for event in self.alone.kind.events.values():
+            name = f"{MAIN}.{event.name}"
+            at = self.net.index.get(name)
+            if at is not None and event.prior is not None:
+                found[name] = (at, self.net.index.get(f"{name}.by_itself", at))
         return found
 
     def signs(self) -> Sequence[Sign]:

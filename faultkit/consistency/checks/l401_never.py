@@ -34,6 +34,7 @@ def _bands(view: TypeView) -> Iterator[Finding]:
                         ],
                         equipment=view.kind.name,
                         name=o.name,
+                        data={"band": band},
                     )
 
 

@@ -24,18 +24,18 @@ def _run(subject: Subject) -> Iterator[Finding]:
 
 
 def _inputs(view: TypeView, event: Event) -> Iterator[Finding]:
-    logic = view.logic
-    site_event = logic.alone.site.events[f"{MAIN}.{event.name}"]
-    for n, link in enumerate(site_event.inputs):
-        if len(site_event.inputs) < 2 or not _adds_nothing(logic, event, site_event.inputs, n):
-            continue
-        others = (view.logic_of(h) for h, d in view.decisions(site_event.name) if d is None)
-        if all(_adds_nothing(o, event, o.alone.site.events[site_event.name].inputs, n) for o in others):
-            yield _finding(view, event, site_event.inputs, n, link)
+    name = f"{MAIN}.{event.name}"
+    houses = [house for house, decided in view.decisions(name) if decided is None]
+    count = len(view.alone(houses[0]).site.events[name].inputs) if houses else 0
+    for n in range(count if count > 1 else 0):
+        logics = (view.logic_of(house) for house in houses)
+        if all(_adds_nothing(logic, event, logic.alone.site.events[name].inputs, n) for logic in logics):
+            yield _finding(view.logic_of(houses[0]), view, event, n)
 
 
-def _finding(view: TypeView, event: Event, inputs: tuple[SiteLink, ...], n: int, link: SiteLink) -> Finding:
-    logic = view.logic
+def _finding(logic: Logic, view: TypeView, event: Event, n: int) -> Finding:
+    inputs = logic.alone.site.events[f"{MAIN}.{event.name}"].inputs
+    link = inputs[n]
     f = acting(logic, event, link)
     alone = [i.cause for k, i in enumerate(inputs) if k != n and _covers(logic, event, i, f)]
     by = f"'{local(alone[0])}'" if alone else "the other inputs together"
@@ -49,6 +49,7 @@ def _finding(view: TypeView, event: Event, inputs: tuple[SiteLink, ...], n: int,
         witness=[(local(w), "true") for w in world or ()] + [(local(c), "true with it") for c in alone[:1]],
         equipment=view.kind.name,
         name=event.name,
+        data={"input": n},
     )
 
 

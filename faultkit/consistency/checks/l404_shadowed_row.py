@@ -67,6 +67,7 @@ def _finding(view: TypeView, o: Observable, n: int) -> Finding:
         witness=[*((w, "true") for w in world), ("row that decides", whole or (above[0] if above else ""))],
         equipment=view.kind.name,
         name=o.name,
+        data={"row": n},
     )
 
 

@@ -72,14 +72,15 @@ def dependency_matrix(view: TypeView) -> Matrix:
     signs = [s for s in logic.signs() if local(s.name) in view.obtainable]
     faults = list(logic.basics.items())
     rests = {s.name: logic.depends_on(s) for s in signs}
-    usual = [s.chances[-1] for s in signs]
+    sound = _world(logic, [])  # a house event may act weakly even then
+    usual = [_chances(logic, s, sound) for s in signs]
     chances = []
     for _, (_, root) in faults:
         known = _world(logic, [root])
         chances.append(
             tuple(_chances(logic, s, known) if root in rests[s.name] else u for s, u in zip(signs, usual, strict=True))
         )
-    normal = tuple(_mode(u, 0 if not u else max(range(len(u)), key=lambda i: u[i])) for u in usual)
+    normal = tuple(max(range(len(u)), key=lambda i: u[i]) for u in usual)
     names = tuple(local(name) for name, _ in faults)
     return Matrix(
         faults=names,
