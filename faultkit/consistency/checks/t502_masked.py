@@ -14,9 +14,10 @@ __all__ = ["RULE"]
 def _run(subject: Subject) -> Iterator[Finding]:
     for view in subject.views.values():
         report = testability_of(subject, view.kind.name)
-        known = subject.baselines.get(view.kind.name, {}).get("masked", ())
+        masked = subject.baselines.get(view.kind.name, {}).get("masked", ())
+        known = {(m["fault"], frozenset(m["by"])) for m in masked}
         for mask in report.masks:
-            if {"fault": mask.fault, "by": list(mask.pair)} in known:
+            if (mask.fault, frozenset(mask.pair)) in known:
                 continue
             matrix = report.matrix
             shown = sorted(matrix.shown(matrix.index[mask.fault]))

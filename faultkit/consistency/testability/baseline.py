@@ -71,6 +71,7 @@ def _whole(entry: object) -> bool:
         isinstance(entry, dict)
         and isinstance(entry.get("metrics"), dict)
         and all(isinstance(entry.get(k), list) for k in lists)
+        and all(isinstance(m, dict) and m.keys() >= {"fault", "by"} for m in entry["masked"])
     )
 
 
