@@ -109,9 +109,11 @@ def _entries(node: Node, problems: list[Problem]) -> Iterator[Allowance]:
     version, allow = node.get("schema"), node.get("allow")
     if version is None or version.value != 1:
         problems.append(Problem("the settings do not say their format", "schema: 1", node.where))
-    for key in node.keys:
-        if key not in ("schema", "allow"):
-            problems.append(Problem(f"'{key}' is no key of the settings", "schema and allow", node.at_key(key)))
+    problems += [
+        Problem(f"'{key}' is no key of the settings", "schema and allow", node.at_key(key))
+        for key in node.keys
+        if key not in ("schema", "allow")
+    ]
     for entry in allow.list() if allow is not None else ():
         made = _entry(entry, problems)
         if made is not None:

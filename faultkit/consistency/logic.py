@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 
-from faultkit.consistency.standalone import MAIN, Standalone
+from faultkit.consistency.standalone import MAIN, Standalone, local
 from faultkit.faulttree.bdd import FALSE, TRUE, Bdd
 from faultkit.network.ir import Network, NodeKind, Sign
 
@@ -101,11 +101,25 @@ class Logic:
         while function > TRUE:
             var, high, low = self.bdd.parts(function)
             if costs[function][1]:
-                chosen.append(self.net.nodes[self.roots[var]].name)
+                chosen.append(self.net.nodes[self.roots[var]].name.removesuffix(".by_itself"))
                 function = high
             else:
                 function = low
         return chosen
+
+    def witness(self, function: int) -> list[tuple[str, str]]:
+        """The world of a function for a reader: what is true in it, and which weak links act."""
+        found = []
+        for name in self.world(function) or ():
+            if not name.startswith("link:"):
+                found.append((local(name), "true"))
+                continue
+            cause, _, gate = name.removeprefix("link:").partition(">")
+            if gate:
+                found.append((f"{local(cause)} on {local(gate)}", "acts"))
+            else:
+                found.append((local(cause.partition("@")[0]), "shows"))
+        return found
 
     def single(self, true: Iterable[int], *, inhibitors: bool = True) -> dict[int, bool]:
         """The world in which just these roots hold, and every weak link acts."""

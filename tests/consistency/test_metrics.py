@@ -17,16 +17,20 @@ it is met: (0.5 * 2 + 0.2 * 1 + 0.2 * 2) / 0.9 = 1.6 / 0.9. Remedies in a group:
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import pytest
 
 from faultkit.consistency.testability.matrix import Matrix
 from faultkit.consistency.testability.metrics import metrics
 
-ROWS = {"a": (1, 0, 0, 0), "b": (1, 0, 0, 0), "c": (1, 1, 0, 0), "d": (0, 0, 1, 0), "e": (0, 0, 1, 0), "f": (0, 0, 0, 0)}
+ROWS = {
+    "a": (1, 0, 0, 0), "b": (1, 0, 0, 0), "c": (1, 1, 0, 0), "d": (0, 0, 1, 0), "e": (0, 0, 1, 0), "f": (0, 0, 0, 0),
+}
 SHARES = (0.4, 0.1, 0.2, 0.1, 0.1, 0.1)
 
 
-def matrix(rows: dict[str, tuple[int, ...]], shares: tuple[float, ...], remedies: str) -> Matrix:
+def matrix(rows: Mapping[str, tuple[int, ...]], shares: tuple[float, ...], remedies: str) -> Matrix:
     signs = ("s1", "s2", "s3", "s4")
     return Matrix(
         faults=tuple(rows),

@@ -1,4 +1,4 @@
-"""A smallest set of checks against python-sat: a hitting set where ways are single checks, MaxSAT where they are not."""
+"""A smallest set of checks against python-sat: a hitting set for single checks, MaxSAT for several together."""
 
 from __future__ import annotations
 
@@ -12,9 +12,9 @@ from faultkit.consistency.testability.cover import smallest_set
 
 pytest.importorskip("pysat")
 
-from pysat.examples.hitman import Hitman  # noqa: E402 - needs pysat
-from pysat.examples.rc2 import RC2  # noqa: E402
-from pysat.formula import WCNF  # noqa: E402
+from pysat.examples.hitman import Hitman
+from pysat.examples.rc2 import RC2
+from pysat.formula import WCNF
 
 NAMES = tuple("abcdefghijkl")
 SINGLE = st.lists(st.frozensets(st.sampled_from(NAMES), min_size=1, max_size=5), min_size=1, max_size=25)

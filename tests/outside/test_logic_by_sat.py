@@ -16,7 +16,7 @@ from tests.engine.maker import Maker
 
 pytest.importorskip("pysat")
 
-from tests.outside.satisfy import Sat, configurations  # noqa: E402 - needs pysat
+from tests.outside.satisfy import Sat, configurations
 
 
 def draw(seed: int) -> EquipmentType:
@@ -68,14 +68,13 @@ def always_by_sat(kind: EquipmentType) -> list[str]:
 
 def implied_by_sat(kind: EquipmentType) -> list[tuple[str, object]]:
     """Inputs without which the gate means the same in every configuration that leaves it open."""
-    found = []
+    found: list[tuple[str, object]] = []
     for e in kind.events.values():
         if e.gate is Gate.BASIC or len(e.inputs) < 2:
             continue
         open_ = [s for s in everywhere(kind) if not s.left_out(e.only_with) and s.given(e.name) is None]
-        for n in range(len(e.inputs) if open_ else 0):
-            if all(_same_without(s, e.name, n) for s in open_):
-                found.append((e.name, n))
+        inputs = range(len(e.inputs) if open_ else 0)
+        found += [(e.name, n) for n in inputs if all(_same_without(s, e.name, n) for s in open_)]
     return sorted(found, key=str)
 
 

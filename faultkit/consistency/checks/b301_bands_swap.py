@@ -69,7 +69,8 @@ def meeting_point(
         return None
     if not reached:
         return None
-    return {name: min(cross, high) if slope > 0.0 else max(cross, low)}
+    met = min(cross, high) if slope > 0.0 else max(cross, low)
+    return {name: met if met or low else min(high, 1.0)}  # an end at zero is no nameplate
 
 
 def _two(a: Line, b: Line, first: tuple[float, float], second: tuple[float, float]) -> dict[str, float] | None:

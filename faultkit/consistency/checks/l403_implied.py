@@ -40,13 +40,13 @@ def _finding(logic: Logic, view: TypeView, event: Event, n: int) -> Finding:
     alone = [i.cause for k, i in enumerate(inputs) if k != n and _covers(logic, event, i, f)]
     by = f"'{local(alone[0])}'" if alone else "the other inputs together"
     how = "never without" if event.gate is not Gate.ALL_OF else "always true with"
-    world = logic.world(f) if event.gate is not Gate.ALL_OF else [local(x) for x in alone]
+    shown = [(local(x), "true") for x in alone] if event.gate is Gate.ALL_OF else logic.witness(f)
     where = next((i.ref.where for i in event.inputs if str(i.ref).endswith(local(link.cause))), None)
     return RULE.found(
         f"input '{local(link.cause)}' adds nothing to '{event.name}': it is {how} {by}",
         f"'{event.name}' without it, or an input that means something else",
         where or event.where,
-        witness=[(local(w), "true") for w in world or ()] + [(local(c), "true with it") for c in alone[:1]],
+        witness=shown + [(local(c), "true with it") for c in alone[:1] if event.gate is not Gate.ALL_OF],
         equipment=view.kind.name,
         name=event.name,
         data={"input": n},
@@ -104,7 +104,7 @@ def _twins(view: TypeView) -> Iterator[Finding]:
                 f"events '{other.name}' and '{event.name}' mean the same: each is true exactly where the other is",
                 "one of them, used in both places",
                 event.where,
-                witness=[(local(w), "true") for w in logic.world(f) or ()],
+                witness=logic.witness(f),
                 equipment=view.kind.name,
                 name=event.name,
             )

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from faultkit.consistency.finding import Finding, Rule, Severity
 from faultkit.consistency.logic import Logic
-from faultkit.consistency.standalone import MAIN, local
+from faultkit.consistency.standalone import MAIN
 from faultkit.consistency.subject import Subject, TypeView
 from faultkit.faulttree.bdd import FALSE, TRUE
 from faultkit.model.types import Observable
@@ -59,12 +59,11 @@ def _finding(view: TypeView, o: Observable, n: int) -> Finding:
     above = [str(r.event) for r, g in zip(o.rows[:n], rows, strict=False) if logic.bdd.both(f, g) != FALSE]
     whole = next((str(r.event) for r, g in zip(o.rows[:n], rows, strict=False) if logic.implies(f, g)), "")
     by = f"'{whole}'" if whole else "the rows " + ", ".join(f"'{a}'" for a in above)
-    world = [local(w) for w in logic.world(f) or ()]
     return RULE.found(
         f"the row '{name}' of '{o.name}' never decides: {by} stands above it and is true whenever it is",
         "the narrower event above the wider one, or no such row",
         row.where,
-        witness=[*((w, "true") for w in world), ("row that decides", whole or (above[0] if above else ""))],
+        witness=[*logic.witness(f), ("row that decides", whole or (above[0] if above else ""))],
         equipment=view.kind.name,
         name=o.name,
         data={"row": n},

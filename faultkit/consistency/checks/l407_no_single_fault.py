@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from faultkit.consistency.finding import Finding, Rule, Severity
 from faultkit.consistency.logic import Logic
-from faultkit.consistency.standalone import MAIN, local
+from faultkit.consistency.standalone import MAIN
 from faultkit.consistency.subject import Subject, TypeView
 from faultkit.faulttree.bdd import TRUE
 from faultkit.model.types import Gate
@@ -21,13 +21,13 @@ def _run(subject: Subject) -> Iterator[Finding]:
         for name in _tops(subject, view):
             f = logic.of(f"{MAIN}.{name}")
             if f > TRUE and not _by_one(logic, f):
-                world = logic.world(f) or []
-                faults = [local(w) for w in world if not w.startswith("link:")]
+                witness = logic.witness(f)
+                faults = [name for name, value in witness if value == "true"]
                 yield RULE.found(
                     f"no single fault brings about '{name}': at least {len(faults)} are needed together",
                     "a gate with a cause of its own below it; or say why two faults are meant",
                     view.kind.events[name].where,
-                    witness=[(w, "true") for w in faults],
+                    witness=witness,
                     equipment=view.kind.name,
                     name=name,
                 )

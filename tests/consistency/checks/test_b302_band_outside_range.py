@@ -15,8 +15,8 @@ def test_bad_example(page: Page) -> None:
 
 
 def test_a_calculated_reading(page: Page, tmp_path: Path) -> None:
-    text = page("R202").good_texts[0].replace("accuracy: 1 delta_degF}", "accuracy: 1 delta_degF, range: [0 degF, 100 degF]}")
-    text = text.replace("4 delta_degF", "120 delta_degF")
+    text = page("R202").good_texts[0].replace("4 delta_degF", "120 delta_degF")
+    text = text.replace("accuracy: 1 delta_degF}", "accuracy: 1 delta_degF, range: [0 degF, 100 degF]}")
     (tmp_path / "shelf.yaml").write_text(text, encoding="utf-8")
     (found,) = [f for f in check_catalogue([tmp_path], alone=True).findings if f.code == "B302"]
     assert found.witness == (("lowest", "-100 delta_degF"), ("highest", "100 delta_degF"))
