@@ -36,12 +36,24 @@ class Logic:
             else:
                 self.functions.append(self.any(parts) if node.kind is NodeKind.ANY_OF else self.all(parts))
         self._reach: dict[str, tuple[int, ...]] = {}
+        self._rests: dict[str, frozenset[int]] = {}
 
     def _order(self) -> tuple[int, ...]:
-        """Roots as a walk down from the last node meets them: what belongs together stands together."""
+        """Roots so that what belongs together stands together.
+
+        A walk down from the events that rest on most, the widest input first, read backwards: of ten
+        orders tried on the built-in trees the one with the fewest nodes, by a factor of four or more.
+        """
+        below: list[int] = []
+        for i, node in enumerate(self.net.nodes):
+            rests = 1 << i if node.is_root else 0
+            for j in node.inputs:
+                rests |= below[j]
+            below.append(rests)
+        width = [b.bit_count() for b in below]
         found: dict[int, None] = {}
         seen: set[int] = set()
-        for top in reversed(range(len(self.net.nodes))):
+        for top in sorted(range(len(width)), key=lambda i: -width[i]):
             stack = [top]
             while stack:
                 i = stack.pop()
@@ -50,8 +62,8 @@ class Logic:
                 seen.add(i)
                 if self.net.nodes[i].is_root:
                     found[i] = None
-                stack += reversed(self.net.nodes[i].inputs)
-        return tuple(found)
+                stack += sorted(self.net.nodes[i].inputs, key=lambda j: width[j])
+        return tuple(reversed(found))
 
     # -- functions --------------------------------------------------------------
 
@@ -155,13 +167,12 @@ class Logic:
 
     def depends_on(self, sign: Sign) -> frozenset[int]:
         """Roots that change how a sign comes: exactly those, not all that stand below its rows."""
-        alike: dict[tuple[float, ...], list[int]] = {}
-        for f, chances in zip(self.reach(sign), sign.chances, strict=True):
-            alike.setdefault(chances, []).append(f)
-        found: frozenset[int] = frozenset()
-        for functions in alike.values():
-            found |= self.support(self.any(functions))
-        return found
+        if sign.name not in self._rests:
+            alike: dict[tuple[float, ...], list[int]] = {}
+            for f, chances in zip(self.reach(sign), sign.chances, strict=True):
+                alike.setdefault(chances, []).append(f)
+            self._rests[sign.name] = frozenset().union(*(self.support(self.any(fs)) for fs in alike.values()))
+        return self._rests[sign.name]
 
     @cached_property
     def basics(self) -> dict[str, tuple[int, int]]:

@@ -18,6 +18,7 @@ from faultkit.consistency.testability.report import Testability, testability_of
 from faultkit.faulttree.diagram import TooLargeError
 from faultkit.loading import load_call, load_site
 from faultkit.model.catalogue import Catalogue
+from faultkit.model.types import EquipmentType
 from faultkit.plugins import load_plugins
 from faultkit.problems import InputError, Problem
 from faultkit.reading.catalogue import read_catalogue
@@ -68,6 +69,12 @@ class _Scope:
         real = Path(file).resolve()
         return not self.paths or any(p == real or p in real.parents for p in self.paths)
 
+    def touches(self, kind: EquipmentType) -> bool:
+        """Whether a type, or a section it includes, lies in it."""
+        places = [kind.where, *(e.where for e in kind.events.values()), *(r.where for r in kind.readings.values())]
+        places += [*(c.where for c in kind.checks.values()), *(r.where for r in kind.remedies.values())]
+        return any(self.holds(f) for f in {w.file for w in places if w is not None})
+
     def speaks_of(self, finding: Finding) -> bool:
         """Whether a finding is to be shown; what cannot be loaded always is."""
         return finding.where is None or finding.code == "F101" or self.holds(finding.where.file)
@@ -113,6 +120,7 @@ def check_catalogue(
         dict(plugins.calculators),
         covered,
         {f: _lines(f) for f in loaded.files},
+        wanted=frozenset(n for n, t in loaded.types.items() if scope.touches(t)),
     )
     written = _write(subject, roots, scope) if update_baseline else ()
     subject.baselines = _baselines(roots)

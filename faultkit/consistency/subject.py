@@ -108,7 +108,8 @@ class Subject:
 
     ``covered`` maps a type to the events that its cases confirm; None where cases are not known.
     ``lines`` gives the lines of each file by the name shown. ``baselines`` is what was accepted
-    before, by type. Everything else is worked out when asked for.
+    before, by type. ``wanted`` are the types to look at in full (None: all); the others are there to
+    be joined with. Everything else is worked out when asked for.
     """
 
     catalogue: Catalogue
@@ -116,12 +117,14 @@ class Subject:
     covered: Mapping[str, frozenset[str]] | None = None
     lines: Mapping[str, Sequence[str]] = field(default_factory=dict)
     baselines: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
+    wanted: frozenset[str] | None = None
     memo: dict[Any, Any] = field(default_factory=dict)
 
     @cached_property
     def views(self) -> dict[str, TypeView]:
-        """Each type by name."""
-        return {name: TypeView(kind) for name, kind in self.catalogue.types.items()}
+        """Each type that is looked at in full, by name."""
+        types = self.catalogue.types.items()
+        return {name: TypeView(kind) for name, kind in types if self.wanted is None or name in self.wanted}
 
     def partners(self, kind: EquipmentType, join: str) -> list[EquipmentType]:
         """Types of the catalogue that have all that a join uses."""

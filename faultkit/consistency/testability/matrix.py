@@ -7,18 +7,16 @@ moment when it shows.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from itertools import product
 
-from faultkit.consistency.logic import Logic
-from faultkit.consistency.standalone import MAIN, local
+from faultkit.consistency.standalone import local
 from faultkit.consistency.subject import TypeView, full_name
-from faultkit.faulttree.bdd import FALSE, TRUE
+from faultkit.consistency.testability.shows import Shows
 from faultkit.network.build import prior_in
-from faultkit.network.ir import NodeKind, Sign
 
-__all__ = ["Matrix", "dependency_matrix", "outcomes"]
+__all__ = ["Matrix", "dependency_matrix", "likeliest"]
 
 _MONTHS = range(1, 13)
 #: Ways of obtaining one sign that are kept.
@@ -66,19 +64,18 @@ class Matrix:
         return [tuple(group) for group in found.values()]
 
 
-def dependency_matrix(view: TypeView) -> Matrix:
+def dependency_matrix(view: TypeView, shows: Shows) -> Matrix:
     """The matrix of a type with every switch on: its own basic events against the readings its checks can give."""
     logic = view.logic
     signs = [s for s in logic.signs() if local(s.name) in view.obtainable]
     faults = list(logic.basics.items())
     rests = {s.name: logic.depends_on(s) for s in signs}
-    sound = _world(logic, [])  # a house event may act weakly even then
-    usual = [_chances(logic, s, sound) for s in signs]
+    usual = [shows.chances(s, shows.sound) for s in signs]  # a house event may act weakly even then
     chances = []
     for _, (_, root) in faults:
-        known = _world(logic, [root])
+        world = shows.world([root])
         chances.append(
-            tuple(_chances(logic, s, known) if root in rests[s.name] else u for s, u in zip(signs, usual, strict=True))
+            tuple(shows.chances(s, world) if root in rests[s.name] else u for s, u in zip(signs, usual, strict=True))
         )
     normal = tuple(max(range(len(u)), key=lambda i: u[i]) for u in usual)
     names = tuple(local(name) for name, _ in faults)
@@ -87,7 +84,7 @@ def dependency_matrix(view: TypeView) -> Matrix:
         signs=tuple(local(s.name) for s in signs),
         band_names=tuple(s.bands for s in signs),
         usual=normal,
-        bands=tuple(tuple(_mode(c, n) for c, n in zip(row, normal, strict=True)) for row in chances),
+        bands=tuple(tuple(likeliest(c, n) for c, n in zip(row, normal, strict=True)) for row in chances),
         chances=tuple(chances),
         ways=tuple(_ways(view, local(s.name)) for s in signs),
         minutes={c.name: c.minutes for c in view.kind.checks.values()},
@@ -97,55 +94,7 @@ def dependency_matrix(view: TypeView) -> Matrix:
     )
 
 
-def outcomes(view: TypeView, faults: Iterable[str], signs: Iterable[str]) -> tuple[tuple[float, ...], ...]:
-    """Chances of the bands of ``signs`` when just these faults (local names) are there."""
-    logic = view.logic
-    known = _world(logic, [logic.basics[f"{MAIN}.{f}"][1] for f in faults])
-    return tuple(_chances(logic, logic.net.signs[f"{MAIN}.{s}"], known) for s in signs)
-
-
-def _world(logic: Logic, on: Iterable[int]) -> dict[int, float]:
-    """Chance of each root: the faults 1, other faults 0, weak links their own, comes-and-goes showing."""
-    chance: dict[int, float] = {}
-    for r in logic.roots:
-        node = logic.net.nodes[r]
-        if node.kind is NodeKind.INHIBITOR:
-            chance[r] = node.prior if ">" in node.name else 1.0
-        else:
-            chance[r] = 0.0
-    return chance | dict.fromkeys(on, 1.0)
-
-
-def _chances(logic: Logic, sign: Sign, known: Mapping[int, float]) -> tuple[float, ...]:
-    total = [0.0] * len(sign.bands)
-    for f, chances in zip(logic.reach(sign), sign.chances, strict=True):
-        p = _probability(logic, f, known)
-        if p:
-            total = [t + p * c for t, c in zip(total, chances, strict=True)]
-    return tuple(total)
-
-
-def _probability(logic: Logic, function: int, known: Mapping[int, float]) -> float:
-    """P(function) with independent roots, walking only where the chances lead."""
-    value = {FALSE: 0.0, TRUE: 1.0}
-    stack = [function]
-    while stack:
-        f = stack[-1]
-        if f in value:
-            stack.pop()
-            continue
-        var, high, low = logic.bdd.parts(f)
-        p = known[logic.roots[var]]
-        need = [g for g, w in ((high, p), (low, 1.0 - p)) if w and g not in value]
-        if need:
-            stack += need
-            continue
-        value[f] = (p * value[high] if p else 0.0) + ((1.0 - p) * value[low] if p < 1.0 else 0.0)
-        stack.pop()
-    return value[function]
-
-
-def _mode(chances: tuple[float, ...], usual: int) -> int:
+def likeliest(chances: tuple[float, ...], usual: int) -> int:
     """The likeliest band; the usual one where another is no likelier (rounding apart)."""
     best = max(range(len(chances)), key=lambda i: chances[i])
     return best if chances[best] > chances[usual] + 1e-9 else usual

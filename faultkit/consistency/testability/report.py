@@ -6,10 +6,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from faultkit.consistency.standalone import MAIN
 from faultkit.consistency.subject import Subject, TypeView
 from faultkit.consistency.testability.cover import Smallest, smallest_set
-from faultkit.consistency.testability.matrix import Matrix, dependency_matrix, outcomes
+from faultkit.consistency.testability.matrix import Matrix, dependency_matrix, likeliest
 from faultkit.consistency.testability.metrics import Metrics, metrics
+from faultkit.consistency.testability.shows import Shows
 
 __all__ = ["Mask", "Testability", "ambiguous", "testability", "testability_of"]
 
@@ -64,7 +66,8 @@ def testability_of(subject: Subject, name: str) -> Testability:
 
 def testability(view: TypeView) -> Testability:
     """Work out the testability of a type."""
-    matrix = dependency_matrix(view)
+    shows = Shows(view.logic)
+    matrix = dependency_matrix(view, shows)
     groups = matrix.groups()
     pairs = list(_pairs(matrix, groups))
     return Testability(
@@ -73,7 +76,7 @@ def testability(view: TypeView) -> Testability:
         metrics(matrix),
         tuple(tuple(matrix.faults[f] for f in g) for g in groups),
         tuple(n for n, row in zip(matrix.faults, matrix.bands, strict=True) if row == matrix.usual),
-        tuple(_masks(view, matrix)),
+        tuple(_masks(view, matrix, shows)),
         tuple(_redundant(matrix, pairs)),
         smallest_set(pairs, matrix.minutes),
     )
@@ -100,21 +103,18 @@ def _redundant(matrix: Matrix, pairs: list[tuple[frozenset[str], ...]]) -> Itera
     yield from (name for name in matrix.minutes if name not in needed)
 
 
-def _masks(view: TypeView, matrix: Matrix) -> Iterator[Mask]:
+def _masks(view: TypeView, matrix: Matrix, shows: Shows) -> Iterator[Mask]:
     """Faults that two others together look like: candidates from the rows, then proved with both present."""
     shown = [matrix.shown(f) for f in range(len(matrix.faults))]
+    roots = [view.logic.basics[f"{MAIN}.{name}"][1] for name in matrix.faults]
+    signs = [view.logic.net.signs[f"{MAIN}.{name}"] for name in matrix.signs]
     for f, row in enumerate(shown):
         parts = [g for g, other in enumerate(shown) if other and other < row]
         for n, g in enumerate(parts):
             for h in parts[:n]:
-                if shown[g] | shown[h] == row and _alike(view, matrix, f, (h, g)):
+                if shown[g] | shown[h] != row:
+                    continue
+                world = shows.world([roots[g], roots[h]])
+                both = (likeliest(shows.chances(s, world), u) for s, u in zip(signs, matrix.usual, strict=True))
+                if tuple(both) == matrix.bands[f]:
                     yield Mask(matrix.faults[f], (matrix.faults[h], matrix.faults[g]))
-
-
-def _alike(view: TypeView, matrix: Matrix, fault: int, pair: tuple[int, int]) -> bool:
-    both = outcomes(view, [matrix.faults[g] for g in pair], matrix.signs)
-    for chances, want, usual in zip(both, matrix.bands[fault], matrix.usual, strict=True):
-        best = max(range(len(chances)), key=lambda i: chances[i])
-        if (best if chances[best] > chances[usual] + 1e-9 else usual) != want:
-            return False
-    return True
