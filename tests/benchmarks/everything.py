@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from functools import partial
 
-from tests.benchmarks import cutsets, inference, rules, startup
+from tests.benchmarks import checking, cutsets, inference, rules, startup
 from tests.benchmarks.contest import Contest
 
 __all__ = ["GROUPS"]
@@ -19,4 +19,5 @@ GROUPS: Mapping[str, Callable[[], list[Contest]]] = {
     "rules": lambda: [rules.contest()],
     "cutsets": cutsets.contests,
     "start": startup.contests,
+    "check": checking.contests,
 }
