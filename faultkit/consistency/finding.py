@@ -29,7 +29,8 @@ class Finding:
 
     ``what`` says what is wrong, ``cure`` what to do instead, ``witness`` shows it: names and
     values (readings, settings, house events, events) under which it happens. ``equipment`` and
-    ``name`` say what it is about. ``more`` counts the same complaint for other copies or types.
+    ``name`` say what it is about. ``more`` counts the same complaint at the same place: other copies,
+    other including types, other pairs.
     """
 
     code: str
@@ -45,7 +46,7 @@ class Finding:
 
     def render(self) -> str:
         """The finding for a person: place, the line with a caret, what, the witness, what to do."""
-        more = f" (and {self.more} more: other copies or types)" if self.more else ""
+        more = f" (and {self.more} more like it at this place)" if self.more else ""
         text = Problem(f"{self.severity} {self.code}: {self.what}{more}", "", self.where).render()
         lines = [text]
         if self.witness:

@@ -20,7 +20,7 @@ from faultkit.loading import load_call, load_site
 from faultkit.model.catalogue import Catalogue
 from faultkit.model.types import EquipmentType
 from faultkit.plugins import load_plugins
-from faultkit.problems import InputError, Problem
+from faultkit.problems import InputError, Problem, Where
 from faultkit.reading.catalogue import read_catalogue
 from faultkit.reading.parse import parse_file
 from faultkit.reading.text import read_bytes, readable_text, shown_path, split_lines
@@ -37,7 +37,8 @@ class Report:
     """What a run found. ``meant`` are findings with the exception that allows them.
 
     ``types`` are the equipment types looked at, ``testability`` their reports where asked for,
-    ``baselines`` the files written, ``broken`` the plugins left out.
+    ``baselines`` the files written, ``broken`` the plugins left out. ``thresholds`` counts the cuts
+    written, and those of them that name a source of their own; the others inherit one or have none.
     """
 
     findings: tuple[Finding, ...]
@@ -47,6 +48,7 @@ class Report:
     testability: tuple[Testability, ...] = ()
     baselines: tuple[str, ...] = ()
     broken: tuple[str, ...] = ()
+    thresholds: tuple[int, int] = (0, 0)
 
     def count(self, severity: Severity) -> int:
         """How many findings weigh so much."""
@@ -137,7 +139,19 @@ def check_catalogue(
         tuple(testability_of(subject, n) for n in names) if testability else (),
         written,
         broken,
+        _thresholds(loaded, scope),
     )
+
+
+def _thresholds(catalogue: Catalogue, scope: _Scope) -> tuple[int, int]:
+    """Cuts as written (a copy of a part adds none), and those with a source of their own."""
+    own: dict[Where, bool] = {}
+    for kind in catalogue.types.values():
+        for o in kind.observables().values():
+            for cut in o.cuts:
+                if cut.where is not None and scope.holds(cut.where.file):
+                    own[cut.where] = cut.basis is not None and not cut.basis.inherited
+    return len(own), sum(own.values())
 
 
 def _exist(paths: Iterable[Path]) -> None:

@@ -24,6 +24,7 @@ def to_data(report: Report) -> dict[str, Any]:
             "meant": len(report.meant),
         },
         "types": list(report.types),
+        "thresholds": {"all": report.thresholds[0], "own_source": report.thresholds[1]},
         "findings": [f.to_dict() for f in report.findings],
         "meant": [{**f.to_dict(), "because": a.reason, "allowed_at": str(a.where)} for f, a in report.meant],
         "testability": [t.to_dict() for t in report.testability],

@@ -39,11 +39,13 @@ def _summary(report: Report) -> str:
         for n, what in ((len(report.files), "file"), (len(report.types), "equipment type"))
         if n
     )
+    cuts, own = report.thresholds
+    sources = f"\n{own} of {cuts} thresholds name a source of their own" if cuts else ""
     meant = f"; {len(report.meant)} meant as they are, with reasons" if report.meant else ""
     written = "".join(f"\nbaseline written: {b}" for b in report.baselines)
     said = ", ".join(counts) or "nothing found"
     more = "\nfaultkit explain CODE says more about a finding" if counts else ""
-    return f"{looked or 'no catalogue file'}: {said}{meant}{more}{written}"
+    return f"{looked or 'no catalogue file'}: {said}{meant}{sources}{more}{written}"
 
 
 def _testability(report: Report) -> Iterator[str]:
