@@ -7,21 +7,26 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from faultkit.calculators.ask import Answer, ask
+    from faultkit.calculators.declare import Calculator
     from faultkit.call import Call
     from faultkit.circuit.compile import Limits
     from faultkit.diagnosis.result import Diagnosis, EventResult, NextCheck, Probability, Proof, Verdict
-    from faultkit.loading import load_call, load_catalogue, load_site
+    from faultkit.loading import load_calculators, load_call, load_catalogue, load_site
     from faultkit.model.catalogue import Catalogue
     from faultkit.model.entries import Entry, entry_from_data
     from faultkit.network.site import Site
     from faultkit.problems import InputError, Problem, Where
 
 __all__ = [
-    "Call", "Catalogue", "Diagnosis", "Entry", "EventResult", "InputError", "Limits", "NextCheck", "Probability",
-    "Problem", "Proof", "Site", "Verdict", "Where", "entry_from_data", "load_call", "load_catalogue", "load_site",
+    "Answer", "Calculator", "Call", "Catalogue", "Diagnosis", "Entry", "EventResult", "InputError", "Limits",
+    "NextCheck", "Probability", "Problem", "Proof", "Site", "Verdict", "Where", "ask", "entry_from_data",
+    "load_calculators", "load_call", "load_catalogue", "load_site",
 ]
 
 _HOMES = {
+    "Answer": "calculators.ask",
+    "Calculator": "calculators.declare",
     "Call": "call",
     "Catalogue": "model.catalogue",
     "Diagnosis": "diagnosis.result",
@@ -36,7 +41,9 @@ _HOMES = {
     "Site": "network.site",
     "Verdict": "diagnosis.result",
     "Where": "problems",
+    "ask": "calculators.ask",
     "entry_from_data": "model.entries",
+    "load_calculators": "loading",
     "load_call": "loading",
     "load_catalogue": "loading",
     "load_site": "loading",

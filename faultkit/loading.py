@@ -10,6 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from pathlib import Path
 
+from faultkit.calculators import CalculatorRegistry
 from faultkit.call import Call
 from faultkit.model.catalogue import Catalogue
 from faultkit.model.entries import Entry, entry_from_data
@@ -19,7 +20,7 @@ from faultkit.plugins import load_plugins
 from faultkit.problems import InputError, Problem
 from faultkit.reading import load_call_file, load_catalogue_folders, load_site_file
 
-__all__ = ["load_call", "load_catalogue", "load_site"]
+__all__ = ["load_calculators", "load_call", "load_catalogue", "load_site"]
 
 Path_ = str | os.PathLike[str]
 
@@ -37,9 +38,24 @@ def load_catalogue(
     catalogue = load_catalogue_folders([*found.folders, *folders])
     return replace(
         catalogue,
-        calculators=dict(found.calculators),
+        calculators=found.calculators,
         broken=tuple(str(b.problem().render()) for b in found.broken),
     )
+
+
+def load_calculators(
+    *, strict: bool = False, plugins: Iterable[object] = (), installed: bool = True
+) -> CalculatorRegistry:
+    """The built-in calculators and those of installed plugins and of ``plugins``, by name.
+
+    >>> from faultkit import ask, load_calculators
+    >>> superheat = load_calculators(installed=False)["superheat"]
+    >>> answer = ask(superheat, {
+    ...     "suction_pressure": "22.1 psig", "line_temperature": "35 degF", "refrigerant": "R-134a"})
+    >>> round(answer.value * 1.8, 1)   # SI, a difference in K: here in delta degF
+    10.0
+    """
+    return load_plugins(strict=strict, extra=plugins, installed=installed).calculators
 
 
 def load_site(path: Path_, catalogue: Catalogue | None = None) -> Site:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import shlex
 from pathlib import Path
 
 import pytest
@@ -16,7 +17,7 @@ README = (ROOT / "README.md").read_text(encoding="utf-8")
 def test_its_python_blocks_run(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
     monkeypatch.chdir(ROOT)
     blocks = re.findall(r"```python\n(.*?)```", README, re.DOTALL)
-    assert len(blocks) == 2
+    assert len(blocks) == 3
     for block in blocks:
         exec(compile(block, "README.md", "exec"), {})  # noqa: S102 - our own text
     said = capsys.readouterr().out
@@ -26,11 +27,11 @@ def test_its_python_blocks_run(monkeypatch: pytest.MonkeyPatch, capsys: pytest.C
 
 def test_its_commands_are_known(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
     monkeypatch.chdir(ROOT)
-    lines = re.findall(r"^faultkit (list[^#\n]*)", README, re.MULTILINE)
-    assert lines
+    lines = re.findall(r"^faultkit ((?:list|calculate)[^#\n]*)", README, re.MULTILINE)
+    assert len(lines) > 6
     for line in lines:
         if "my_trees" not in line:
-            assert main(line.split()) == 0
+            assert main(shlex.split(line)) == 0
     assert capsys.readouterr().out
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from faultkit.calculators.declare import Argument, Calculator, DifferenceOf, Direction
+from faultkit.calculators.arguments import Argument, DifferenceOf, Direction
+from faultkit.calculators.declare import Calculator
 from faultkit.units import Kind
 
 __all__ = ["BASIC", "difference", "percent_deviation", "percent_of", "total"]

@@ -4,56 +4,47 @@ from __future__ import annotations
 
 import inspect
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
-from enum import StrEnum
+from contextlib import suppress
+from dataclasses import dataclass, field
 from itertools import product
-from math import inf, isfinite
+from math import isfinite
+from typing import Any
 
+from faultkit.calculators.arguments import (
+    Argument,
+    DifferenceOf,
+    Direction,
+    Interval,
+    Log,
+    Parameter,
+    Result,
+    Value,
+    Word,
+)
+from faultkit.calculators.figures import Figure, bounds_of, figure_of, spread
 from faultkit.problems import InputError, Problem, did_you_mean
 from faultkit.units import Kind, difference_kind
 
-__all__ = ["Argument", "Calculator", "DifferenceOf", "Direction"]
+__all__ = ["Calculator"]
 
-
-class Direction(StrEnum):
-    """Which way the result goes when one argument rises and the others stay."""
-
-    RISING = "rising"
-    FALLING = "falling"
-    EITHER = "either"  # one way throughout, but which way depends on the other arguments
-
-
-@dataclass(frozen=True, slots=True)
-class Argument:
-    """One argument: the kinds it takes, the way it moves the result, the SI values it may have.
-
-    ``valid`` are the lowest and highest value, both included; ``not_zero`` for a divisor.
-    """
-
-    name: str
-    kinds: tuple[Kind, ...]
-    direction: Direction | None
-    title: str = ""
-    valid: tuple[float, float] = (-inf, inf)
-    not_zero: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class DifferenceOf:
-    """The result's kind is the kind of a difference of two values of ``argument``."""
-
-    argument: str
+#: Words are tried at every combination of so many uncertain quantities' ends.
+_MOST_TOGETHER = 5
 
 
 @dataclass(frozen=True, slots=True)
 class Calculator:
-    """A reading worked out of others.
+    """A number, or several, worked out of readings.
 
-    ``function`` takes SI floats by keyword, one for each argument, and returns an
-    SI float; its docstring names units and valid range and holds a worked example
-    (``>>>``). ``same_kind`` asks all arguments to be of one kind. ``source`` is
-    where the formula stands. Raises InputError when the declaration does not fit
-    the function or a direction is missing.
+    ``function`` takes one value by keyword for each argument: SI floats, words, rows
+    of a log. It returns an SI float, or, where ``result`` is a tuple of Results, an
+    object with a field for each. Its docstring names units and valid range and holds
+    a worked example (``>>>``). ``same_kind`` asks all quantities to be of one kind.
+    ``source`` is where the formula stands, ``caution`` what to mind before measuring.
+    ``example`` is one asking in words, argument by argument. Raises InputError when
+    the declaration does not fit the function.
+
+    Bounds are carried through exactly, by corners, where every quantity has a
+    direction, else by first order (see ``method``).
 
     >>> from faultkit.units import Kind
     >>> def power_lost(current: float, resistance: float) -> float:
@@ -69,11 +60,14 @@ class Calculator:
     """
 
     name: str
-    function: Callable[..., float]
-    arguments: tuple[Argument, ...]
-    result: Kind | DifferenceOf
+    function: Callable[..., Any]
+    arguments: tuple[Parameter, ...]
+    result: Kind | DifferenceOf | tuple[Result, ...]
     source: str
     same_kind: bool = False
+    unit: str = ""
+    caution: str = ""
+    example: Mapping[str, str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         problems = tuple(self._declaration_problems())
@@ -82,8 +76,25 @@ class Calculator:
 
     @property
     def title(self) -> str:
-        """First line of the function's docstring."""
-        return (inspect.getdoc(self.function) or self.name).partition("\n")[0]
+        """First paragraph of the function's docstring, on one line."""
+        text = inspect.getdoc(self.function) or self.name
+        return " ".join(text.partition("\n\n")[0].split())
+
+    @property
+    def subject(self) -> str:
+        """The subject it belongs to: the module or folder under ``calculators`` it stands in."""
+        _, _, rest = self.function.__module__.partition("calculators.")
+        return rest.partition(".")[0] or self.function.__module__.partition(".")[0]
+
+    @property
+    def method(self) -> str:
+        """How bounds are carried through: ``corners`` or ``first order``."""
+        if isinstance(self.result, tuple):
+            return "first order"
+        for a in self.arguments:
+            if isinstance(a, Log) or (isinstance(a, Argument) and a.direction is None):
+                return "first order"
+        return "corners"
 
     def _declaration_problems(self) -> list[Problem]:
         me = f"calculator '{self.name}'"
@@ -95,79 +106,208 @@ class Calculator:
                 f"{me} declares the arguments ({', '.join(names)}), its function takes ({', '.join(taken)})",
                 "the same names in the same order, at least one",
             ))
-        for a in self.arguments:
-            if not a.kinds:
-                problems.append(Problem(f"argument '{a.name}' of {me} takes no kind of quantity", "a Kind"))
-            if a.direction is None:
-                problems.append(Problem(
-                    f"argument '{a.name}' of {me} has no direction, so bounds cannot be carried through",
-                    "rising, falling or either: this version takes only functions monotone in each argument",
-                ))
+        problems += [
+            Problem(f"argument '{a.name}' of {me} takes no kind of quantity", "a Kind")
+            for a in self.arguments if isinstance(a, Argument) and not a.kinds
+        ]
         if isinstance(self.result, DifferenceOf) and self.result.argument not in names:
             problems.append(Problem(
                 f"the result of {me} follows '{self.result.argument}', which is no argument",
                 did_you_mean(self.result.argument, names),
             ))
+        if self.result == ():
+            problems.append(Problem(f"{me} gives nothing", "a Kind, or at least one Result"))
+        problems += [
+            Problem(f"the example of {me} gives '{name}'", did_you_mean(name, names))
+            for name in self.example if name not in names
+        ]
         return problems
 
-    def result_kind(self, kinds: Mapping[str, Kind]) -> Kind:
-        """Kind of the result for arguments of these kinds; InputError with all that does not fit."""
-        problems = self._name_problems(kinds)
-        for argument in self.arguments:
-            kind = kinds.get(argument.name)
-            if kind is not None and kind not in argument.kinds:
-                problems.append(Problem(
-                    f"argument '{argument.name}' of '{self.name}' is a {kind.words}",
-                    "one of " + ", ".join(k.words for k in argument.kinds),
-                ))
-        if self.same_kind and not problems and len(set(kinds.values())) > 1:
-            given = ", ".join(f"{a.name} is a {kinds[a.name].words}" for a in self.arguments)
-            problems.append(Problem(f"the arguments of '{self.name}' differ in kind: {given}", "one kind"))
-        if problems:
-            raise InputError(problems)
-        if isinstance(self.result, DifferenceOf):
-            return difference_kind(kinds[self.result.argument])
-        return self.result
+    def argument(self, name: str) -> Parameter:
+        """The argument of that name; InputError with the nearest names when there is none."""
+        found = next((a for a in self.arguments if a.name == name), None)
+        if found is None:
+            raise InputError(
+                f"'{name}' is no argument of '{self.name}'", did_you_mean(name, [a.name for a in self.arguments])
+            )
+        return found
 
-    def evaluate(self, intervals: Mapping[str, tuple[float, float]]) -> tuple[float, float]:
-        """Lowest and highest result (SI) while each argument lies in its interval (low, high) in SI.
+    def result_kind(self, kinds: Mapping[str, Kind | None]) -> Kind:
+        """Kind of the result for arguments of these kinds (None: a word); InputError with all that does not fit.
 
-        Exact up to rounding, since the function is monotone in each argument.
-        Raises InputError for names that do not fit, for an interval outside the
-        argument's valid range, and where the function has no value.
+        An InputError too for a calculator with several results: nothing can be read off it as one number.
         """
-        problems = self._name_problems(intervals)
-        for argument in self.arguments:
-            if argument.name in intervals:
-                problems += self._value_problems(argument, intervals[argument.name])
+        problems = self._name_problems(kinds)
+        for a in self.arguments:
+            if a.name not in kinds:
+                continue
+            kind = kinds[a.name]
+            if isinstance(a, Argument) and kind not in a.takes:
+                problems.append(Problem(
+                    f"argument '{a.name}' of '{self.name}' is a {kind.words if kind else 'word'}",
+                    "one of " + ", ".join(k.words for k in a.takes),
+                ))
+            elif not isinstance(a, Argument) and kind is not None:
+                wanted = "a log" if isinstance(a, Log) else "a word"
+                problems.append(Problem(f"argument '{a.name}' of '{self.name}' is a {kind.words}", wanted))
+        given = [(a.name, kind) for a in self.arguments if (kind := kinds.get(a.name)) is not None]
+        if self.same_kind and not problems and len({kind for _, kind in given}) > 1:
+            told = ", ".join(f"{name} is a {kind.words}" for name, kind in given)
+            problems.append(Problem(f"the arguments of '{self.name}' differ in kind: {told}", "one kind"))
+        if isinstance(self.result, tuple):
+            problems.append(Problem(
+                f"'{self.name}' gives several results: {', '.join(r.name for r in self.result)}",
+                "a calculator that gives one number",
+            ))
         if problems:
             raise InputError(problems)
-        least = self._extreme(intervals, Direction.RISING)
-        greatest = self._extreme(intervals, Direction.FALLING)
-        return min(least), max(greatest)
+        return self._kind_of(self.result, kinds)
 
-    def _extreme(self, intervals: Mapping[str, tuple[float, float]], low_end: Direction) -> list[float]:
-        """Results at the corners where arguments of direction ``low_end`` stand at their low end."""
-        ends: list[tuple[float, ...]] = []
+    def _kind_of(self, result: Kind | DifferenceOf | tuple[Result, ...], kinds: Mapping[str, Kind | None]) -> Kind:
+        if isinstance(result, DifferenceOf):
+            kind = kinds[result.argument]
+            assert kind is not None
+            return difference_kind(kind)
+        assert not isinstance(result, tuple)
+        return result
+
+    def evaluate(self, values: Mapping[str, Value]) -> Interval:
+        """Lowest and highest result (SI) while each quantity lies in its bounds (low, high) in SI.
+
+        Exact up to rounding for method ``corners``. Raises InputError for names
+        that do not fit, for values outside the argument's valid range, where the
+        function has no value, and for a calculator with several results.
+        """
+        self.check(values)
+        if isinstance(self.result, tuple):
+            raise InputError(f"'{self.name}' gives several results", "a calculator that gives one number")
+        if self.method == "first order":
+            centre = float(self._call(self._middle(values)))
+            half = spread(centre, [float(self._call(v)) for v in self._one_at_a_time(values)])
+            return centre - half, centre + half
+        return self._by_corners(values)
+
+    def figures(
+        self, values: Mapping[str, Value], kinds: Mapping[str, Kind | None] | None = None
+    ) -> tuple[Figure, ...]:
+        """Every result with its bounds; ``kinds`` of what was given, for a result whose kind follows an argument's."""
+        self.check(values)
+        if not isinstance(self.result, tuple):
+            low, high = self.evaluate(values)
+            centre = float(self._call(self._middle(values)))
+            kind = self._kind_of(self.result, kinds or {})
+            return (Figure(Result(self.name, kind, self.title, self.unit), centre, kind, low, high),)
+        centre = self._call(self._middle(values))
+        moved = [self._call(v) for v in self._one_at_a_time(values)]
+        corners = []
+        for named in self._together(values):
+            with suppress(InputError):  # a combination without a meaning says nothing
+                corners.append(self._call(named))
+        return tuple(
+            figure_of(
+                r, getattr(centre, r.name), [getattr(m, r.name) for m in moved], [getattr(c, r.name) for c in corners]
+            )
+            for r in self.result
+        )
+
+    def check(self, values: Mapping[str, Value]) -> None:
+        """Raises InputError with everything that is wrong with these values."""
+        problems = self._name_problems(values)
         for a in self.arguments:
-            low, high = intervals[a.name]
-            if a.direction is Direction.EITHER:
-                ends.append((low, high))
-            else:
-                ends.append((low if a.direction is low_end else high,))
-        return [self._call(corner) for corner in product(*ends)]
+            if a.name in values:
+                problems += a.problems(self.name, values[a.name])
+        if problems:
+            raise InputError(problems)
 
-    def _call(self, values: tuple[float, ...]) -> float:
-        named = {a.name: v for a, v in zip(self.arguments, values, strict=True)}
+    # -- carrying bounds through ----------------------------------------------
+
+    def _by_corners(self, values: Mapping[str, Value]) -> Interval:
+        """Least and greatest result over the corners that the directions leave in question."""
+        least: dict[str, Any] = {}
+        greatest: dict[str, Any] = {}
+        either: list[list[tuple[str, float]]] = []
+        for a in self.arguments:
+            if isinstance(a, Argument) and a.name in values:
+                low, high = bounds_of(values[a.name])
+                if a.direction is Direction.FALLING:
+                    low, high = high, low
+                elif a.direction is Direction.EITHER:
+                    either.append([(a.name, low), (a.name, high)])
+                least[a.name], greatest[a.name] = low, high
+            else:
+                least[a.name] = greatest[a.name] = self._plain(a, values)
+        if not either:
+            return float(self._call(least)), float(self._call(greatest))
+        corners = [dict(corner) for corner in product(*either)]
+        return (
+            min(float(self._call({**least, **corner})) for corner in corners),
+            max(float(self._call({**greatest, **corner})) for corner in corners),
+        )
+
+    def _middle(self, values: Mapping[str, Value]) -> dict[str, Any]:
+        """One value for each argument: the middle of its bounds, the word meant, the log, or the default."""
+        named: dict[str, Any] = {}
+        for a in self.arguments:
+            if isinstance(a, Argument) and a.name in values:
+                low, high = bounds_of(values[a.name])
+                named[a.name] = low if low == high else (low + high) / 2.0
+            else:
+                named[a.name] = self._plain(a, values)
+        return named
+
+    @staticmethod
+    def _plain(a: Parameter, values: Mapping[str, Value]) -> object:
+        """The word meant, the log, or the default."""
+        if a.name not in values:
+            return None if isinstance(a, Log) else a.default
+        return a.word(str(values[a.name])) if isinstance(a, Word) else values[a.name]
+
+    def _one_at_a_time(self, values: Mapping[str, Value]) -> list[dict[str, Any]]:
+        """The middle with one argument at its low end, then at its high end, argument by argument."""
+        middle = self._middle(values)
+        found = []
+        for a in self.arguments:
+            if isinstance(a, Argument) and a.name in values:
+                low, high = bounds_of(values[a.name])
+                if low < high:
+                    found += [{**middle, a.name: low}, {**middle, a.name: high}]
+        return found
+
+    def _together(self, values: Mapping[str, Value]) -> list[dict[str, Any]]:
+        """Where several quantities have bounds, all their ends in every combination; too many: all low, all high."""
+        middle = self._middle(values)
+        ends = [
+            [(a.name, low), (a.name, high)]
+            for a in self.arguments if isinstance(a, Argument) and a.name in values
+            for low, high in [bounds_of(values[a.name])] if low < high
+        ]
+        if len(ends) < 2:
+            return []
+        if len(ends) > _MOST_TOGETHER:
+            return [{**middle, **dict(end[side] for end in ends)} for side in (0, 1)]
+        return [{**middle, **dict(corner)} for corner in product(*ends)]
+
+    def _call(self, named: Mapping[str, Any]) -> Any:
         try:
-            result = float(self.function(**named))
-            fault = "" if isfinite(result) else f"the result is {result}"
+            result = self.function(**named)
+            bad = isinstance(result, float | int) and not isfinite(result)
+            fault = f"the result is {result}" if bad else ""
+        except InputError as error:
+            raise InputError(
+                Problem(f"'{self.name}': {p.what}", p.expected, p.where) for p in error.problems
+            ) from None
         except (ArithmeticError, ValueError) as error:
             fault = f"{type(error).__name__}: {error}"
         if fault:
-            shown = ", ".join(f"{name} = {value:g}" for name, value in named.items())
-            raise InputError(f"'{self.name}' has no value at {shown} (SI): {fault}", "values it holds for")
+            shown = ", ".join(self._shown(name, value) for name, value in named.items())
+            raise InputError(f"'{self.name}' has no value at {shown}: {fault}", "values it holds for")
         return result
+
+    def _shown(self, name: str, value: object) -> str:
+        a = self.argument(name)
+        if isinstance(a, Argument) and isinstance(value, float | int):
+            return f"{name} = {a.shown(value)}"
+        return f"{name}: {len(value)} rows" if isinstance(value, tuple) else f"{name} = {value}"
 
     def _name_problems(self, given: Mapping[str, object]) -> list[Problem]:
         names = [a.name for a in self.arguments]
@@ -175,22 +315,11 @@ class Calculator:
             Problem(f"'{name}' is no argument of '{self.name}'", did_you_mean(name, names))
             for name in given if name not in names
         ]
-        missing = [name for name in names if name not in given]
+        missing = [
+            a.name for a in self.arguments if a.name not in given and a.needed
+        ]
         if missing:
             problems.append(Problem(
                 f"'{self.name}' has no value for {', '.join(missing)}", f"all of {', '.join(names)}",
             ))
-        return problems
-
-    def _value_problems(self, argument: Argument, interval: tuple[float, float]) -> list[Problem]:
-        low, high = interval
-        lowest, highest = argument.valid
-        given = f"'{argument.name}' of '{self.name}' is {low:g} to {high:g} (SI)"
-        if not (isfinite(low) and isfinite(high) and low <= high):
-            return [Problem(given, "a finite low value, then a high one")]
-        problems = []
-        if argument.not_zero and low <= 0.0 <= high:
-            problems.append(Problem(f"{given}, which may be zero", "bounds that leave out zero"))
-        if low < lowest or high > highest:
-            problems.append(Problem(given, f"between {lowest:g} and {highest:g} (SI)"))
         return problems

@@ -55,8 +55,44 @@ def _parser() -> argparse.ArgumentParser:
         help="default: types",
     )
     listing.add_argument("--type", metavar="NAME", help="of this equipment type only")
+    _add_calculate(commands)
     add_check(commands)
     return parser
+
+
+def _add_calculate(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    calculate = commands.add_parser(
+        "calculate", epilog=_EPILOG, help="superheat, charge, volts, settings …: the trade's arithmetic with bounds",
+    )
+    calculate.add_argument("name", nargs="?", metavar="NAME", help="a calculator, or a subject to list")
+    calculate.add_argument(
+        "given", nargs="*", metavar="ARGUMENT=VALUE",
+        help="a quantity with its unit, its accuracy after ±: 'pressure=22 psig ± 1 psi'; a log is a file's name",
+    )
+    calculate.add_argument("--altitude", metavar="HEIGHT", help="of the place, for gauge pressures: '5000 ft'")
+    calculate.add_argument("--in", dest="unit", default="", metavar="UNIT", help="show the result in this unit")
+    calculate.add_argument("--si", action="store_true", help="show metric units")
+    calculate.add_argument("--strict", action="store_true", help="a broken plugin is an error")
+    calculate.add_argument("--format", choices=("text", "json"), default="text", help="default: text")
+
+
+def _run(options: argparse.Namespace) -> int | None:
+    """Run a command; its exit code, None where there is none."""
+    if options.command == "diagnose":
+        return CONFLICT if run_diagnose(options) else DONE
+    if options.command == "check":
+        return FOUND if run_check(options) else DONE
+    if options.command == "list":
+        run_list(options)
+    elif options.command == "explain":
+        run_explain(options)
+    elif options.command == "calculate":
+        from faultkit.cli.calculate import run_calculate
+
+        run_calculate(options)
+    else:
+        return None
+    return DONE
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -72,16 +108,9 @@ def main(argv: Sequence[str] | None = None) -> int:
 
             print(f"faultkit {version('faultkit')}")
             return DONE
-        if options.command == "diagnose":
-            return CONFLICT if run_diagnose(options) else DONE
-        if options.command == "list":
-            run_list(options)
-            return DONE
-        if options.command == "check":
-            return FOUND if run_check(options) else DONE
-        if options.command == "explain":
-            run_explain(options)
-            return DONE
+        code = _run(options)
+        if code is not None:
+            return code
     except InputError as fault:
         print(fault, file=sys.stderr)
         n = len(fault.problems)

@@ -29,7 +29,7 @@ def line_of(kind: EquipmentType, cut: Cut) -> Line:
     if cut.kind is CutKind.VALUE:
         return Line(0.0, cut.value)
     setting = kind.settings[cut.setting]
-    if setting.alias:
+    if setting.alias and not setting.join:
         setting = kind.settings[setting.alias]
     slope = cut.percent / 100.0 if cut.kind is CutKind.PERCENT else 1.0
     base = 0.0 if cut.kind is CutKind.PERCENT else cut.offset
@@ -53,7 +53,7 @@ def setting_limits(kind: EquipmentType, name: str) -> tuple[float, float]:
     setting = kind.settings[name]
     low, high = -inf, inf
     for s in kind.settings.values():
-        if s.range is not None and name in (s.name, s.alias):
+        if s.range is not None and (name == s.name or (name == s.alias and not s.join)):
             low, high = max(low, s.range[0]), min(high, s.range[1])
     if setting.dimension is Dimension.QUANTITY and setting.unit:
         measures = kind_of(setting.unit)

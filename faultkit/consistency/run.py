@@ -115,11 +115,11 @@ def check_catalogue(
     if not others and not any(scope.holds(f) for f in loaded.files):
         shown = ", ".join(str(p) for p in given) or "no folder"
         raise InputError(f"nothing to check: {shown} holds no catalogue file", "a folder with equipment files")
-    loaded = replace(loaded, calculators=dict(plugins.calculators))
+    loaded = replace(loaded, calculators=plugins.calculators)
     found = [*_read_others(others, loaded)]
     subject = Subject(
         loaded,
-        dict(plugins.calculators),
+        plugins.calculators,
         covered,
         {f: _lines(f) for f in loaded.files},
         wanted=frozenset(n for n, t in loaded.types.items() if scope.touches(t)),

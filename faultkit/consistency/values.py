@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from itertools import product
 from math import inf, isfinite
-from typing import Any
 
+from faultkit.consistency.calculated import bound_to
 from faultkit.consistency.rulers import line_of, setting_limits
+from faultkit.consistency.subject import Subject
 from faultkit.model.types import EquipmentType, Observable, Reading
 from faultkit.problems import InputError
 from faultkit.units import Kind, Quantity, format_si, kind_of
@@ -24,9 +25,7 @@ _EVERYDAY = (255.0, 345.0)
 _MOST = 4
 
 
-def values_in(
-    kind: EquipmentType, wanted: Sequence[Wanted], calculators: Mapping[str, Any]
-) -> list[tuple[str, str]] | None:
+def values_in(subject: Subject, kind: EquipmentType, wanted: Sequence[Wanted]) -> list[tuple[str, str]] | None:
     """Values of measured readings (name, text) under which each reading lies in its band; None where none are found.
 
     Exact where every calculation is a difference of measured readings; otherwise a search over a
@@ -35,7 +34,7 @@ def values_in(
     spans = [_band(kind, o, n) for _, o, n in wanted]
     ends = [_ends(reading) for reading, _, _ in wanted]
     if None in ends:
-        found = _search(kind, wanted, spans, calculators)
+        found = _search(subject, kind, wanted, spans)
     else:
         found = _linear(kind, [(*e, low, high) for e, (low, high) in zip(ends, spans, strict=True) if e])
     if found is None:
@@ -107,10 +106,7 @@ def solve_differences(bounds: Sequence[Bound]) -> dict[str, float] | None:
 
 
 def _search(
-    kind: EquipmentType,
-    wanted: Sequence[Wanted],
-    spans: Sequence[tuple[float, float]],
-    calculators: Mapping[str, Any],
+    subject: Subject, kind: EquipmentType, wanted: Sequence[Wanted], spans: Sequence[tuple[float, float]]
 ) -> dict[str, float] | None:
     names: dict[str, None] = {}
     for reading, _, _ in wanted:
@@ -122,7 +118,7 @@ def _search(
     for point in product(*grids):
         values = dict(zip(names, point, strict=True))
         try:
-            got = [_value(kind, reading, values, calculators) for reading, _, _ in wanted]
+            got = [_value(subject, kind, reading, values) for reading, _, _ in wanted]
         except (InputError, KeyError):
             continue
         if all(low < v < high for v, (low, high) in zip(got, spans, strict=True)):
@@ -141,14 +137,13 @@ def _measured(kind: EquipmentType, reading: Reading) -> list[str]:
     ]
 
 
-def _value(
-    kind: EquipmentType, reading: Reading, values: Mapping[str, float], calculators: Mapping[str, Any]
-) -> float:
+def _value(subject: Subject, kind: EquipmentType, reading: Reading, values: Mapping[str, float]) -> float:
     c = reading.calculation
     if c is None:
         return values[reading.name]
-    given = {a: _value(kind, kind.readings[r.name], values, calculators) for a, r in c.readings.items()}
-    given |= {a: q.value for a, q in c.quantities.items()}
-    given |= {a: _setting(kind, r.name) for a, r in c.settings.items()}
-    low, high = calculators[c.calculator].evaluate({a: (v, v) for a, v in given.items()})
-    return float(low + high) / 2.0
+    bound = bound_to(subject, kind, reading)
+    if bound is None:
+        raise InputError(f"'{reading.name}' cannot be calculated")
+    given = {a: _value(subject, kind, kind.readings[r.name], values) for a, r in c.readings.items()}
+    low, high = bound.evaluate({a: (v, v) for a, v in given.items()})
+    return (low + high) / 2.0

@@ -92,7 +92,7 @@ def collect(site: Site, entries: Sequence[Entry]) -> Evidence:
         elif isinstance(entry, Complaint) and entry.id not in withdrawn:
             complaints[entry.id] = entry.event
     for reading in site.all_readings.values():
-        if reading.calculation is not None:
+        if reading.bound is not None:
             _calculated(site, reading, pile)
     findings: dict[str, Finding] = {}
     for sign in site.signs:
@@ -130,13 +130,10 @@ def _fact(site: Site, fact: Fact, reading: SiteReading, pile: _Pile) -> None:
 
 def _calculated(site: Site, reading: SiteReading, pile: _Pile) -> None:
     """A look at a calculated reading, once all its inputs were measured in its state."""
-    assert reading.calculation is not None
-    calculator = site.calculators[reading.calculation.calculator]
+    assert reading.bound is not None
     for name in reading.signs:
         sign = site.signs[name]
-        intervals: dict[str, tuple[float, float]] = {
-            arg: (q.value, q.value) for arg, q in reading.constants.items()
-        }
+        intervals: dict[str, tuple[float, float]] = {}
         facts: list[str] = []
         for arg, source in reading.inputs.items():
             found = pile.latest.get((source, sign.state or ""))
@@ -149,7 +146,7 @@ def _calculated(site: Site, reading: SiteReading, pile: _Pile) -> None:
             intervals[arg] = found[1:]
         else:
             try:
-                low, high = calculator.evaluate(intervals)
+                low, high = reading.bound.evaluate(intervals)
             except InputError as fault:
                 for f in facts:
                     pile.uses[f] = replace(pile.uses[f], why=f"{name}: {fault.problems[0].what}")

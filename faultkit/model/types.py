@@ -174,12 +174,13 @@ class Observable:
 
 @dataclass(frozen=True, slots=True)
 class Calculation:
-    """A reading derived by a calculator: argument name → reading, setting or fixed quantity."""
+    """A reading derived by a calculator: argument name → reading, setting, fixed quantity or word."""
 
     calculator: str
     readings: Mapping[str, Ref] = field(default_factory=dict)
     settings: Mapping[str, Ref] = field(default_factory=dict)
     quantities: Mapping[str, Quantity] = field(default_factory=dict)
+    words: Mapping[str, str] = field(default_factory=dict)
     where: Where | None = field(default=None, compare=False, repr=False)
 
 
@@ -272,8 +273,8 @@ class Dimension(StrEnum):
 class Setting:
     """A nameplate value. ``default`` is a Quantity or a word; None = each unit must give it.
 
-    ``unit`` is the unit the author wrote; ``alias`` is set when an including type hands down its own setting;
-    ``range`` (SI) is what a nameplate can say.
+    ``unit`` is the unit the author wrote; ``alias`` is set when an including type hands down its own setting,
+    with ``join`` that of the unit joined there; ``range`` (SI) is what a nameplate can say.
     """
 
     name: str
@@ -283,6 +284,7 @@ class Setting:
     default: Quantity | str | None = None
     words: tuple[str, ...] = ()
     alias: str = ""
+    join: str = ""
     where: Where | None = field(default=None, compare=False, repr=False)
     range: tuple[float, float] | None = None
 

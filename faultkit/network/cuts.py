@@ -18,19 +18,20 @@ Say = Callable[[str, str, Where | None], None]
 class Settings:
     """The settings of one unit: given, handed down or by default."""
 
-    def __init__(self, unit: Unit, kind: EquipmentType, say: Say) -> None:
+    def __init__(
+        self, unit: Unit, kind: EquipmentType, say: Say, joined: Callable[[str], Settings | None] = lambda _: None
+    ) -> None:
         self.unit = unit
         self.kind = kind
         self.say = say
+        self.joined = joined
         self._complained: set[str] = set()
 
     def complain_unknown(self) -> None:
         """Settings that the type does not have, or that an including type already gives."""
         known = {
-            name: declared.alias
-            for group in (self.kind.settings, self.kind.house_events)
-            for name, declared in group.items()
-        }
+            name: f"{declared.join}.{declared.alias}".lstrip(".") for name, declared in self.kind.settings.items()
+        } | {name: declared.alias for name, declared in self.kind.house_events.items()}
         for name in self.unit.settings:
             where = self.unit.places.get(name, self.unit.where)
             if name not in known:
@@ -66,15 +67,23 @@ class Settings:
 
     def given_as(self, name: str) -> str:
         """The setting that a unit gives for this one: itself, or the one it is handed down from."""
-        while self.kind.settings[name].alias:
+        while self.kind.settings[name].alias and not self.kind.settings[name].join:
             name = self.kind.settings[name].alias
         return name
 
     def value(self, name: str, where: Where | None) -> Quantity | str | None:
         """The value of a setting; a problem is said once when there is none or it is of the wrong kind."""
         declared = self.kind.settings[self.given_as(name)]
-        given = self.unit.settings.get(declared.name, declared.default)
-        place = self.unit.places.get(declared.name, self.unit.where or where)
+        given: Quantity | str | bool | None
+        if declared.join:
+            other = self.joined(declared.join)
+            given = other.value(declared.alias, where) if other else None
+            place = where
+            if given is None:
+                return None  # said there, or nothing is joined and no one asks
+        else:
+            given = self.unit.settings.get(declared.name, declared.default)
+            place = self.unit.places.get(declared.name, self.unit.where or where)
         if given is None:
             self._once(name, f"unit '{self.unit.name}' does not give the setting '{declared.name}'",
                        f"settings: {{{declared.name}: <value in {declared.unit or 'words'}>}}", place)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from graphlib import CycleError, TopologicalSorter
-from typing import Any
 
+from faultkit.calculators import Calculator
 from faultkit.model.site import SitePlan, Unit
 from faultkit.model.types import (
     Calculation,
@@ -20,6 +20,7 @@ from faultkit.model.types import (
     Ref,
     Remedy,
 )
+from faultkit.network.calculations import BoundCalculation, bind
 from faultkit.network.cuts import Settings, edges_of
 from faultkit.network.site import (
     Premise,
@@ -32,7 +33,7 @@ from faultkit.network.site import (
     SiteSign,
 )
 from faultkit.problems import InputError, Problem, Where, did_you_mean
-from faultkit.units import Quantity, atmosphere, kind_of
+from faultkit.units import Quantity, atmosphere
 
 __all__ = ["join_site"]
 
@@ -43,7 +44,7 @@ def join_site(
     common: Common,
     *,
     catalogue: str = "",
-    calculators: Mapping[str, Any] | None = None,
+    calculators: Mapping[str, Calculator] | None = None,
 ) -> Site:
     """Join the units of a site.
 
@@ -65,7 +66,7 @@ def join_site(
         checks=joiner.checks,
         remedies=joiner.remedies,
         states={u.name: dict(types[u.equipment].states) for u in plan.units.values()},
-        calculators=dict(calculators or {}),
+        calculators=calculators or {},
     )
 
 
@@ -77,7 +78,7 @@ class _Joiner:
         plan: SitePlan,
         types: Mapping[str, EquipmentType],
         common: Common,
-        calculators: Mapping[str, Any],
+        calculators: Mapping[str, Calculator],
     ) -> None:
         self.plan = plan
         self.types = types
@@ -138,7 +139,10 @@ class _Joiner:
 
     def unit_settings(self, unit: Unit) -> None:
         kind = self.types[unit.equipment]
-        mine = Settings(unit, kind, self.say)
+        mine = Settings(
+            unit, kind, self.say,
+            lambda join: next((self.settings[name] for name in self.joined(unit, join) if name in self.settings), None),
+        )
         self.settings[unit.name] = mine
         self.house[unit.name] = mine.house_events()
         mine.complain_unknown()
@@ -284,11 +288,9 @@ class _Joiner:
                 tuple(Premise(f"{unit.name}.{s}", text) for s, text in premises),
             )
             names.append(name)
-        calculation = reading.calculation
-        inputs, constants = self.calculation(unit, reading, calculation) if calculation else ({}, {})
-        self.readings[full] = SiteReading(
-            full, unit.name, reading, tuple(names), calculation, inputs, constants
-        )
+        c = reading.calculation
+        inputs, bound = self.calculation(unit, reading, c) if c else ({}, None)
+        self.readings[full] = SiteReading(full, unit.name, reading, tuple(names), c, inputs, bound)
 
     def row(self, unit: Unit, ref: Ref | None) -> str | None:
         """The event of a row; '' when nothing is joined there."""
@@ -298,46 +300,30 @@ class _Joiner:
 
     def calculation(
         self, unit: Unit, reading: Reading, c: Calculation
-    ) -> tuple[dict[str, str], dict[str, Quantity]]:
+    ) -> tuple[dict[str, str], BoundCalculation | None]:
         if c.calculator not in self.calculators:
             self.say(
                 f"calculator '{c.calculator}' is not known", did_you_mean(c.calculator, self.calculators), c.where
             )
-            return {}, {}
+            return {}, None
         inputs = {arg: g for arg, ref in c.readings.items() for g in self.globals_of(unit, ref)}
-        constants: dict[str, Quantity] = dict(c.quantities)
+        if len(inputs) < len(c.readings):
+            return inputs, None  # an input of a unit that is not joined
+        units = {}
+        for arg, name in inputs.items():
+            owner, _, local = name.partition(".")
+            units[arg] = self.types[self.plan.units[owner].equipment].readings[local].unit
+        settings: dict[str, tuple[Quantity | str, Where | None]] = {}
         for arg, ref in c.settings.items():
             owner = unit.name if ref.join is None else next(iter(self.joined(unit, ref.join)), unit.name)
             value = self.settings[owner].value(ref.name, c.where)
-            if isinstance(value, Quantity):
-                constants[arg] = value
-        self.kinds(reading, c, inputs, constants)
-        return inputs, constants
-
-    def kinds(
-        self, reading: Reading, c: Calculation, inputs: dict[str, str], constants: dict[str, Quantity]
-    ) -> None:
-        """The calculator must take these arguments and give what the reading is written in."""
-        kinds = {arg: q.kind for arg, q in constants.items()}
-        for arg, name in inputs.items():
-            owner, _, local = name.partition(".")
-            source = self.types[self.plan.units[owner].equipment].readings[local]
-            if not source.unit:
-                self.say(f"argument '{arg}' of '{c.calculator}' is a reading of words", "a quantity", c.where)
-                return
-            kinds[arg] = kind_of(source.unit)
-        try:
-            result = self.calculators[c.calculator].result_kind(kinds)
-        except InputError as fault:
-            for p in fault.problems:
-                self.say(p.what, p.expected, c.where)
-            return
-        if result is not kind_of(reading.unit):
-            self.say(
-                f"'{c.calculator}' gives a {result.words}, the reading '{reading.name}' is in {reading.unit}",
-                f"a unit of {result.words}",
-                c.where,
-            )
+            if value is None:
+                return inputs, None  # said already, or of a unit that is not joined
+            settings[arg] = (value, self.plan.units[owner].places.get(ref.name, c.where))
+        bound = bind(
+            self.calculators[c.calculator], reading, c, units, settings, atmosphere(self.plan.altitude), self.say
+        )
+        return inputs, bound
 
     # -- checks and remedies --------------------------------------------------
 

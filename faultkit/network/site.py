@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Any
 
 from faultkit.model.site import SitePlan
 from faultkit.model.types import Calculation, Check, Common, Event, Instrument, Reading, Remedy
+from faultkit.network.calculations import BoundCalculation
 from faultkit.network.ir import Network
-from faultkit.units import Quantity
 
 if TYPE_CHECKING:
     from faultkit.faulttree import FaultTree
@@ -62,7 +62,7 @@ class SiteSign:
 
 @dataclass(frozen=True, slots=True)
 class SiteReading:
-    """A reading of a unit. ``inputs`` and ``constants`` feed its calculation (argument → reading, SI value)."""
+    """A reading of a unit. ``inputs`` (argument → reading) feed its calculation, ``bound`` carries it out."""
 
     name: str
     unit: str
@@ -70,7 +70,7 @@ class SiteReading:
     signs: tuple[str, ...]
     calculation: Calculation | None = None
     inputs: Mapping[str, str] = field(default_factory=dict)
-    constants: Mapping[str, Quantity] = field(default_factory=dict)
+    bound: BoundCalculation | None = None
 
 
 @dataclass(frozen=True, slots=True)

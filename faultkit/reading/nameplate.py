@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from faultkit.model.types import Dimension, HouseEvent, Join, Setting
 from faultkit.problems import Where, did_you_mean
+from faultkit.reading.lookup import setting_of_join
 from faultkit.reading.mistakes import flag, headed, members, one_word, same_twice, title_of, words
 from faultkit.reading.nodes import Node
 from faultkit.reading.scopes import Scope
@@ -164,6 +166,9 @@ def _hand_settings(scope: Scope, parent: Scope, include: Node) -> None:
             )
         elif isinstance(node.value, str) and node.value in parent.settings:
             scope.settings[name] = _alias(scope, own, parent.settings[node.value], node, name)
+        elif isinstance(node.value, str) and (far := setting_of_join(parent, node.value, node.where)):
+            # Its kind and words are known when a site joins the units.
+            scope.settings[name] = replace(own, default=None, alias=far.name, join=far.join or "")
         else:
             scope.settings[name] = _literal(scope, parent, own, node, name)
 
@@ -196,6 +201,7 @@ def _alias(scope: Scope, own: Setting, given: Setting, node: Node, name: str) ->
         given.default,
         own.words,
         given.alias or given.name,
+        given.join,
         own.where,
         own.range,
     )

@@ -215,8 +215,12 @@ def _calculation(scope: Scope, node: Node, name: str) -> Calculation | None:
     readings: dict[str, Ref] = {}
     settings: dict[str, Ref] = {}
     quantities: dict[str, Quantity] = {}
+    fixed: dict[str, str] = {}
     for argument, member in node.items():
         if argument == "use":
+            continue
+        if _is_word(member):
+            fixed[argument] = str(member.value).strip()
             continue
         found = _argument(scope, member, argument)
         if isinstance(found, Quantity):
@@ -232,8 +236,13 @@ def _calculation(scope: Scope, node: Node, name: str) -> Calculation | None:
                 )
             readings[argument] = found[1]
     return Calculation(
-        one_word(use, scope.mistakes, "the name of a calculator"), readings, settings, quantities, node.where
+        one_word(use, scope.mistakes, "the name of a calculator"), readings, settings, quantities, fixed, node.where
     )
+
+
+def _is_word(node: Node) -> bool:
+    """A word as no reading or setting is spelt: a refrigerant, ``R-404A``."""
+    return isinstance(node.value, str) and node.value.strip()[:1].isupper()
 
 
 def _argument(scope: Scope, node: Node, argument: str) -> tuple[Sort, Ref] | Quantity | None:

@@ -35,6 +35,10 @@ class Kind(StrEnum):
     VOLUME = "volume"                                  # m³
     SPEED = "speed"                                    # m/s
     VOLUME_FLOW = "volume_flow"                        # m³/s
+    DENSITY = "density"                                # kg/m³
+    SPECIFIC_ENERGY = "specific_energy"                # J/kg
+    SPECIFIC_HEAT = "specific_heat"                    # J/(kg·K)
+    HEAT_TRANSFER = "heat_transfer"                    # W/(m²·K)
     RATIO = "ratio"                                    # 1
     COUNT = "count"                                    # pieces
 
@@ -76,6 +80,9 @@ _LOWEST: Mapping[Kind, float] = MappingProxyType({
     Kind.LENGTH: 0.0,
     Kind.AREA: 0.0,
     Kind.VOLUME: 0.0,
+    Kind.DENSITY: 0.0,
+    Kind.SPECIFIC_HEAT: 0.0,
+    Kind.HEAT_TRANSFER: 0.0,
     Kind.COUNT: 0.0,
 })
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from functools import partial
 
-from tests.benchmarks import checking, cutsets, inference, rules, startup
+from tests.benchmarks import calculators, checking, cutsets, inference, rules, startup
 from tests.benchmarks.contest import Contest
 
 __all__ = ["GROUPS"]
@@ -18,6 +18,7 @@ GROUPS: Mapping[str, Callable[[], list[Contest]]] = {
     "200 wide": partial(inference.contests, "200 wide", 1, 200, all_signs=False),
     "rules": lambda: [rules.contest()],
     "cutsets": cutsets.contests,
+    "calculators": calculators.contests,
     "start": startup.contests,
     "check": checking.contests,
 }

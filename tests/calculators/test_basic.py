@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from faultkit.calculators import BASIC, Calculator, CalculatorRegistry, basic, declare
+from faultkit.calculators import BASIC, Argument, Calculator, CalculatorRegistry, basic, declare
 from faultkit.problems import InputError
 from faultkit.units import Kind, parse_quantity, to_si
 
@@ -97,6 +97,7 @@ def test_bounds_hold_every_value_between_and_are_reached(calculator: Calculator,
     intervals, inside = {}, {}
     for argument in calculator.arguments:
         ends = st.tuples(NUMBERS, NUMBERS).map(sorted).map(tuple)
+        assert isinstance(argument, Argument)
         if argument.not_zero:
             ends = ends.filter(lambda e: not e[0] <= 0.0 <= e[1])
         low, high = data.draw(ends)

@@ -2,53 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from math import inf
-from typing import Any
 
+from faultkit.consistency.calculated import span_of
 from faultkit.consistency.finding import Finding, Rule, Severity
 from faultkit.consistency.rulers import Line, line_of, setting_limits
 from faultkit.consistency.subject import Subject
 from faultkit.model.types import EquipmentType, Observable, Reading
-from faultkit.problems import InputError
 from faultkit.units import format_si
 
-__all__ = ["RULE", "range_of"]
+__all__ = ["RULE"]
 
 
 def _run(subject: Subject) -> Iterator[Finding]:
     for kind in subject.catalogue.types.values():
         for reading in kind.readings.values():
-            span = range_of(kind, reading, subject.calculators)
+            span = span_of(subject, kind, reading)
             if span is not None:
                 for o in reading.observables:
                     yield from _observable(kind, reading, o, span)
-
-
-def range_of(
-    kind: EquipmentType, reading: Reading, calculators: Mapping[str, Any]
-) -> tuple[float, float] | None:
-    """Lowest and highest value (SI) of a reading; of a calculated one, from the ranges of what it takes."""
-    c = reading.calculation
-    if c is None or reading.range is not None:
-        return reading.range
-    spans = {name: (q.value, q.value) for name, q in c.quantities.items()}
-    for name, ref in c.readings.items():
-        base = kind.readings.get(ref.name) if ref.join is None else None
-        span = range_of(kind, base, calculators) if base is not None else None
-        if span is None:
-            return None
-        spans[name] = span
-    for name, ref in c.settings.items():
-        low, high = setting_limits(kind, ref.name) if ref.join is None else (-inf, inf)
-        if inf in (-low, high):
-            return None
-        spans[name] = (low, high)
-    try:
-        found: tuple[float, float] = calculators[c.calculator].evaluate(spans)
-    except (InputError, KeyError):
-        return None  # outside what the calculator holds for, or R202 says so
-    return found
 
 
 def _observable(

@@ -27,7 +27,7 @@ def _keys(reading: Reading) -> Iterator[tuple[object, str]]:
     c = reading.calculation
     if c is not None:
         parts = [(a, str(r)) for a, r in (*c.readings.items(), *c.settings.items())]
-        parts += [(a, q.text) for a, q in c.quantities.items()]
+        parts += [*((a, q.text) for a, q in c.quantities.items()), *c.words.items()]
         yield (c.calculator, tuple(sorted(parts)), reading.states), "the same calculation of the same readings"
     title = " ".join(reading.title.lower().split())
     yield (title, reading.unit, reading.kind, reading.states), "the same title, unit and states"

@@ -38,7 +38,7 @@ def _pair(subject: Subject, view: TypeView, a: _Seen, b: _Seen) -> Iterator[Find
             f, g = logic.allowed(signs[0], i), logic.allowed(signs[1], j)
             if FALSE in (f, g) or logic.bdd.both(f, g) != FALSE:
                 continue
-            values = values_in(view.kind, ((*a, i), (*b, j)), subject.calculators)
+            values = values_in(subject, view.kind, ((*a, i), (*b, j)))
             if values is None:
                 continue
             event = _torn(logic, f, g) or _torn(logic, g, f)
