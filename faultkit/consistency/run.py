@@ -101,46 +101,57 @@ def check_catalogue(
     """
     given = [Path(p) for p in paths]
     _exist(given)
-    plugins = load_plugins(strict=strict, installed=not alone)
-    others = [p for p in given if p.is_file() and _kind(p) in _OTHER]
-    roots = [] if alone else list(plugins.folders)
-    roots += [Path(c) for c in catalogue]
-    roots += _new_roots([p for p in given if p not in others], roots)
     scope = _Scope(given)
+    others = [p for p in given if p.is_file() and _kind(p) in _OTHER]
+    plugins = load_plugins(strict=strict, installed=not alone)
+    roots = [*(() if alone else plugins.folders), *map(Path, catalogue)]
+    roots += _new_roots([p for p in given if p not in others], roots)
     problems: list[Problem] = []
-    loaded = read_catalogue(roots, problems)
+    loaded = replace(read_catalogue(roots, problems), calculators=plugins.calculators)
     broken = tuple(str(b.problem().render()) for b in plugins.broken)
     if problems:
         return Report(_tidy(from_problems(problems)), files=loaded.files, broken=broken)
-    if not others and not any(scope.holds(f) for f in loaded.files):
+    spoken_of = [f for f in loaded.files if scope.holds(f)]
+    if not others and not spoken_of:
         shown = ", ".join(str(p) for p in given) or "no folder"
         raise InputError(f"nothing to check: {shown} holds no catalogue file", "a folder with equipment files")
-    loaded = replace(loaded, calculators=plugins.calculators)
-    found = [*_read_others(others, loaded)]
-    subject = Subject(
-        loaded,
-        plugins.calculators,
-        covered,
-        {f: _lines(f) for f in loaded.files},
-        wanted=frozenset(n for n, t in loaded.types.items() if scope.touches(t)),
-    )
+    subject = _subject(loaded, scope, covered)
     written = _write(subject, roots, scope) if update_baseline else ()
     subject.baselines = _baselines(roots)
-    found += _run(subject)
-    allowed, bad = comments(subject.lines)
-    allowed += [a for root in roots for a in configured(root)]
-    kept, meant, unused = sort_out(found, allowed)
+    found = [*_read_others(others, loaded), *_run(subject)]
     names = tuple(n for n, t in loaded.types.items() if t.where is None or scope.holds(t.where.file))
+    standing, meant = _sorted_out(found, subject, roots, scope)
     return Report(
-        _tidy(f for f in (*kept, *bad, *unused) if scope.speaks_of(f)),
-        _once((f, a) for f, a in meant if scope.speaks_of(f)),
+        standing,
+        meant,
         names,
-        (*(f for f in loaded.files if scope.holds(f)), *(shown_path(p) for p in others)),
+        (*spoken_of, *(shown_path(p) for p in others)),
         tuple(testability_of(subject, n) for n in names) if testability else (),
         written,
         broken,
         _thresholds(loaded, scope),
     )
+
+
+def _subject(loaded: Catalogue, scope: _Scope, covered: Mapping[str, frozenset[str]] | None) -> Subject:
+    return Subject(
+        loaded,
+        loaded.calculators,
+        covered,
+        {f: _lines(f) for f in loaded.files},
+        wanted=frozenset(n for n, t in loaded.types.items() if scope.touches(t)),
+    )
+
+
+def _sorted_out(
+    found: Iterable[Finding], subject: Subject, roots: Iterable[Path], scope: _Scope
+) -> tuple[tuple[Finding, ...], tuple[tuple[Finding, Allowance], ...]]:
+    """Findings that stand, and those that are meant."""
+    allowed, bad = comments(subject.lines)
+    allowed += [a for root in roots for a in configured(root)]
+    kept, meant, unused = sort_out(found, allowed)
+    standing = _tidy(f for f in (*kept, *bad, *unused) if scope.speaks_of(f))
+    return standing, _once((f, a) for f, a in meant if scope.speaks_of(f))
 
 
 def _thresholds(catalogue: Catalogue, scope: _Scope) -> tuple[int, int]:
