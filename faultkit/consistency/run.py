@@ -102,35 +102,50 @@ def check_catalogue(
     given = [Path(p) for p in paths]
     _exist(given)
     scope = _Scope(given)
-    others = [p for p in given if p.is_file() and _kind(p) in _OTHER]
-    plugins = load_plugins(strict=strict, installed=not alone)
-    roots = [*(() if alone else plugins.folders), *map(Path, catalogue)]
-    roots += _new_roots([p for p in given if p not in others], roots)
-    problems: list[Problem] = []
-    loaded = replace(read_catalogue(roots, problems), calculators=plugins.calculators)
-    broken = tuple(str(b.problem().render()) for b in plugins.broken)
-    if problems:
-        return Report(_tidy(from_problems(problems)), files=loaded.files, broken=broken)
-    spoken_of = [f for f in loaded.files if scope.holds(f)]
-    if not others and not spoken_of:
-        shown = ", ".join(str(p) for p in given) or "no folder"
-        raise InputError(f"nothing to check: {shown} holds no catalogue file", "a folder with equipment files")
-    subject = _subject(loaded, scope, covered)
-    written = _write(subject, roots, scope) if update_baseline else ()
-    subject.baselines = _baselines(roots)
-    found = [*_read_others(others, loaded), *_run(subject)]
-    names = tuple(n for n, t in loaded.types.items() if t.where is None or scope.holds(t.where.file))
-    standing, meant = _sorted_out(found, subject, roots, scope)
+    files = _load(given, [Path(c) for c in catalogue], alone=alone, strict=strict)
+    if files.problems:
+        return Report(_tidy(from_problems(files.problems)), files=files.catalogue.files, broken=files.broken)
+    subject = _subject(files.catalogue, scope, covered)
+    written = _write(subject, files.roots, scope) if update_baseline else ()
+    subject.baselines = _baselines(files.roots)
+    standing, meant = _sorted_out([*_read_others(files), *_run(subject)], subject, files.roots, scope)
+    types = tuple(n for n, t in files.catalogue.types.items() if t.where is None or scope.holds(t.where.file))
     return Report(
         standing,
         meant,
-        names,
-        (*spoken_of, *(shown_path(p) for p in others)),
-        tuple(testability_of(subject, n) for n in names) if testability else (),
+        types,
+        (*(f for f in files.catalogue.files if scope.holds(f)), *(shown_path(p) for p in files.others)),
+        tuple(testability_of(subject, n) for n in types) if testability else (),
         written,
-        broken,
-        _thresholds(loaded, scope),
+        files.broken,
+        _thresholds(files.catalogue, scope),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class _Files:
+    """What a run reads: the catalogue below ``roots``, ``others`` (sites and calls), or the problems."""
+
+    catalogue: Catalogue
+    roots: tuple[Path, ...]
+    others: tuple[Path, ...]
+    problems: tuple[Problem, ...]
+    broken: tuple[str, ...]
+
+
+def _load(given: Sequence[Path], beside: Sequence[Path], *, alone: bool, strict: bool) -> _Files:
+    others = tuple(p for p in given if p.is_file() and _kind(p) in _OTHER)
+    plugins = load_plugins(strict=strict, installed=not alone)
+    roots = [*(() if alone else plugins.folders), *beside]
+    roots += _new_roots([p for p in given if p not in others], roots)
+    problems: list[Problem] = []
+    catalogue = replace(read_catalogue(roots, problems), calculators=plugins.calculators)
+    scope = _Scope(given)
+    if not problems and not others and not any(scope.holds(f) for f in catalogue.files):
+        shown = ", ".join(str(p) for p in given) or "no folder"
+        raise InputError(f"nothing to check: {shown} holds no catalogue file", "a folder with equipment files")
+    broken = tuple(str(b.problem().render()) for b in plugins.broken)
+    return _Files(catalogue, tuple(roots), others, tuple(problems), broken)
 
 
 def _subject(loaded: Catalogue, scope: _Scope, covered: Mapping[str, frozenset[str]] | None) -> Subject:
@@ -190,15 +205,15 @@ def _new_roots(paths: Sequence[Path], roots: Sequence[Path]) -> list[Path]:
     return found
 
 
-def _read_others(paths: Iterable[Path], catalogue: Catalogue) -> list[Finding]:
+def _read_others(files: _Files) -> list[Finding]:
     """Mistakes of site and call files."""
     found: list[Finding] = []
-    for path in paths:
+    for path in files.others:
         try:
             if _kind(path) == "site":
-                load_site(path, catalogue)
+                load_site(path, files.catalogue)
             else:
-                load_call(path, catalogue)
+                load_call(path, files.catalogue)
         except InputError as fault:
             found += from_problems(fault.problems)
     return found
