@@ -52,7 +52,7 @@ class Finding:
         if self.witness:
             lines.append("    shown by: " + ", ".join(f"{k} = {v}" for k, v in self.witness))
         if self.cure:
-            lines.append(f"    do: {self.cure}")
+            lines.append(f"    instead: {self.cure}")
         return "\n".join(lines)
 
     def to_dict(self) -> dict[str, Any]:

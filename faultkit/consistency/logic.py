@@ -121,16 +121,13 @@ class Logic:
 
     def witness(self, function: int) -> list[tuple[str, str]]:
         """The world of a function for a reader: what is true in it, and which weak links act."""
-        found = []
-        for name in self.world(function) or ():
-            if not name.startswith("link:"):
-                found.append((local(name), "true"))
-                continue
-            cause, _, gate = name.removeprefix("link:").partition(">")
-            if gate:
-                found.append((f"{local(cause)} on {local(gate)}", "acts"))
-            else:
-                found.append((local(cause.partition("@")[0]), "shows"))
+        world = self.world(function) or []
+        found = [(local(name), "true") for name in world if not name.startswith("link:")]
+        for name in world:
+            if name.startswith("link:"):
+                cause, _, gate = name.removeprefix("link:").partition(">")
+                shows = (local(cause.partition("@")[0]), "shows")
+                found.append((f"{local(cause)} on {local(gate)}", "acts") if gate else shows)
         return found
 
     def single(self, true: Iterable[int], *, inhibitors: bool = True) -> dict[int, bool]:

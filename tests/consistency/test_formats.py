@@ -52,7 +52,7 @@ def test_text_shows_place_line_witness_and_cure(report: Report) -> None:
     row = "    - tube_dead: {yes: usually}"
     assert f"    {row}\n{' ' * 4}{' ' * row.index('tube_dead')}^" in errors
     assert "shown by: tube_dead = true, row that decides = tube_out" in errors
-    assert "do: the narrower event above the wider one, or no such row" in errors
+    assert "instead: the narrower event above the wider one, or no such row" in errors
     assert "TESTABILITY of lit_shelf" in rest
     assert re.search(r"2 files, 2 equipment types: 1 error, \d+ warnings?.*; 1 meant as they are", text)
 
@@ -63,8 +63,8 @@ def test_github_escapes_what_the_runner_would_take_apart(report: Report) -> None
     first = re.fullmatch(r"::error file=(\S+ b%2C c%25/shelf\.yaml),line=(\d+),col=7,title=L404 [\w ]+::(.+)", lines[0])
     assert first is not None
     assert "%3A" in first[1]
-    assert "%0Ado%3A" not in first[3]
-    assert "%0Ado: the narrower" in first[3]
+    assert "%0Ainstead%3A" not in first[3]
+    assert "%0Ainstead: the narrower" in first[3]
     assert {line.split(" ")[0] for line in lines} <= {"::error", "::warning", "::notice"}
 
 

@@ -148,9 +148,24 @@ def test_proofs_that_cannot_be_read(seed: int) -> None:
     assert [name for name, _ in found(kind, "L408")] == unprovable_by_sat(kind)
 
 
+@settings(max_examples=150)
+@given(st.integers(0, 2**32))
+def test_gates_that_some_configurations_decide(seed: int) -> None:
+    """In some but not all in which they stand; a house event in an all_of is a switch and meant."""
+    kind = draw(seed)
+    expected = []
+    for e in kind.events.values():
+        there = [s for s in everywhere(kind) if not s.left_out(e.only_with)]
+        taken = [s.given(e.name) for s in there if s.given(e.name) is not None]
+        switched = e.gate is Gate.ALL_OF and any(x.ref.name in kind.house_events for x in e.inputs)
+        if e.gate is not Gate.BASIC and 0 < len(taken) < len(there) and (taken[0] or not switched):
+            expected.append(e.name)
+    assert [name for name, _ in found(kind, "L406")] == sorted(expected)
+
+
 def test_the_drawn_types_have_all_of_these() -> None:
     """Otherwise the tests above would compare nothing with nothing."""
-    counts = dict.fromkeys(("L401", "L402", "L403", "L404", "L408"), 0)
+    counts = dict.fromkeys(("L401", "L402", "L403", "L404", "L406", "L408"), 0)
     for seed in range(60):
         kind = draw(seed)
         for code in counts:

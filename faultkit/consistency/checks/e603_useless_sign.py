@@ -45,8 +45,9 @@ def _observable(view: TypeView, o: Observable) -> Iterator[Finding]:
             shown = [(b, f"{p:.3g} against {q:.3g}") for b, p, q in zip(o.bands, row.chances, rivals[-1].chances,
                                                                           strict=True)]
             yield RULE.found(
-                f"the row '{row.event}' of '{o.name}' says nothing: no band is more than {ratio:.3g} times as likely "
-                "with it as without",
+                f"the row '{row.event}' of '{o.name}' says nothing: "
+                + ("every band is" if ratio == 1.0 else f"no band is more than {ratio:.3g} times")
+                + " as likely with it as without",
                 "the chances that the event really makes, or no such row",
                 row.where,
                 witness=shown,

@@ -21,13 +21,12 @@ def _run(subject: Subject) -> Iterator[Finding]:
         for name in _tops(subject, view):
             f = logic.of(f"{MAIN}.{name}")
             if f > TRUE and not _by_one(logic, f):
-                witness = logic.witness(f)
-                faults = [name for name, value in witness if value == "true"]
+                faults = [name for name, value in logic.witness(f) if value == "true"]
                 yield RULE.found(
                     f"no single fault brings about '{name}': at least {len(faults)} are needed together",
                     "a gate with a cause of its own below it; or say why two faults are meant",
                     view.kind.events[name].where,
-                    witness=witness,
+                    witness=[(name, "true") for name in faults],
                     equipment=view.kind.name,
                     name=name,
                 )

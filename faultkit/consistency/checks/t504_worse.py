@@ -18,7 +18,7 @@ def _run(subject: Subject) -> Iterator[Finding]:
         if before is None:
             continue
         report = testability_of(subject, view.kind.name)
-        lost = list(worse(report, before))
+        lost = [(name.replace("_", " "), a, b) for name, a, b in worse(report, before)]
         if lost:
             shown = ", ".join(f"{name} was {a:.4g} and is {b:.4g}" for name, a, b in lost)
             yield RULE.found(

@@ -22,7 +22,7 @@ def _line(f: Finding) -> str:
     if f.witness:
         said.append("shown by: " + ", ".join(f"{k} = {v}" for k, v in f.witness))
     if f.cure:
-        said.append(f"do: {f.cure}")
+        said.append(f"instead: {f.cure}")
     title = _value(f"{f.code} {BY_CODE[f.code].title}")
     return f"::{_LEVELS[f.severity]} {place}title={title}::{_text(chr(10).join(said))}"
 

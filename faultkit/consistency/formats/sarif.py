@@ -60,7 +60,7 @@ def _result(f: Finding, allowed: Allowance | None = None) -> dict[str, Any]:
     if f.witness:
         said += ". Shown by: " + ", ".join(f"{k} = {v}" for k, v in f.witness)
     if f.cure:
-        said += f". Do: {f.cure}"
+        said += f". Instead: {f.cure}"
     result: dict[str, Any] = {
         "ruleId": f.code,
         "ruleIndex": _INDEX[f.code],

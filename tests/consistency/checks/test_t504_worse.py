@@ -20,8 +20,8 @@ def test_worse_than_the_baseline(page: Page, tmp_path: Path) -> None:
     assert pointed(found) == "equipment"
     assert found.severity is Severity.ERROR
     # Two faults, both detected: one group of two instead of two of one.
-    assert ("fraction_isolated to 1", "0") in found.witness
-    assert ("mean_group_size", "2") in found.witness
+    assert ("fraction isolated to 1", "0") in found.witness
+    assert ("mean group size", "2") in found.witness
 
 
 def test_better_than_the_baseline(page: Page, tmp_path: Path) -> None:
