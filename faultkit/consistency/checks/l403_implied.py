@@ -36,7 +36,7 @@ def _inputs(view: TypeView, event: Event) -> Iterator[Finding]:
 def _finding(logic: Logic, view: TypeView, event: Event, n: int) -> Finding:
     inputs = logic.alone.site.events[f"{MAIN}.{event.name}"].inputs
     link = inputs[n]
-    f = acting(logic, event, link)
+    f = _acting(logic, event, link)
     alone = [i.cause for k, i in enumerate(inputs) if k != n and _covers(logic, event, i, f)]
     by = f"'{local(alone[0])}'" if alone else "the other inputs together"
     how = "never without" if event.gate is not Gate.ALL_OF else "always true with"
@@ -54,11 +54,11 @@ def _finding(logic: Logic, view: TypeView, event: Event, n: int) -> Finding:
 
 
 def _covers(logic: Logic, event: Event, other: SiteLink, f: int) -> bool:
-    g = acting(logic, event, other)
+    g = _acting(logic, event, other)
     return logic.implies(g, f) if event.gate is Gate.ALL_OF else logic.implies(f, g)
 
 
-def acting(logic: Logic, event: Event, link: SiteLink) -> int:
+def _acting(logic: Logic, event: Event, link: SiteLink) -> int:
     """The function of an input as it enters its gate: weak links with their hidden inhibitor."""
     gate = f"{MAIN}.{event.name}"
     names = [f"acts:{link.cause}>{gate}", f"acting:{link.cause}", link.cause]
@@ -71,7 +71,7 @@ def acting(logic: Logic, event: Event, link: SiteLink) -> int:
 
 
 def _adds_nothing(logic: Logic, event: Event, inputs: tuple[SiteLink, ...], n: int) -> bool:
-    parts = [acting(logic, event, i) for i in inputs]
+    parts = [_acting(logic, event, i) for i in inputs]
     if logic.alone.fixed.get(inputs[n].cause) is False and event.gate is not Gate.ALL_OF:
         return True  # left out in this configuration
     rest = parts[:n] + parts[n + 1 :]
