@@ -4,12 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
+from itertools import product
 
 from faultkit.consistency.standalone import MAIN, Standalone, local
 from faultkit.faulttree.bdd import FALSE, TRUE, Bdd
+from faultkit.faulttree.diagram import TooLargeError
 from faultkit.network.ir import Network, NodeKind, Sign
 
 __all__ = ["Logic"]
+
+#: Diagram nodes of one type: each order is tried with the first, then with the second (some hundred megabytes).
+_LIMITS = (300_000, 1_000_000)
 
 
 class Logic:
@@ -22,10 +27,24 @@ class Logic:
     def __init__(self, alone: Standalone) -> None:
         self.alone = alone
         self.net: Network = alone.site.network(1)
-        self.roots = self._order()
-        self.bdd = Bdd(len(self.roots))
-        place = {r: i for i, r in enumerate(self.roots)}
+        orders = _orders(self.net)
+        for n, (limit, order) in enumerate(product(_LIMITS, orders), 1):
+            try:
+                self._compile(order, limit)
+            except TooLargeError:
+                if n == len(_LIMITS) * len(orders):
+                    raise
+            else:
+                break
+        self._rests: dict[str, frozenset[int]] = {}
+
+    def _compile(self, order: tuple[int, ...], limit: int) -> None:
+        """Functions of all nodes and rows with the roots in an order; TooLargeError past ``limit`` diagram nodes."""
+        self.roots = order
+        self.bdd = Bdd(len(order), limit)
         self.functions: list[int] = []
+        self._reach: dict[str, tuple[int, ...]] = {}
+        place = {r: i for i, r in enumerate(order)}
         for i, node in enumerate(self.net.nodes):
             if node.is_root:
                 self.functions.append(self.bdd.single(place[i]))
@@ -35,35 +54,8 @@ class Logic:
                 self.functions.append(self.bdd.at_least(node.k, parts))
             else:
                 self.functions.append(self.any(parts) if node.kind is NodeKind.ANY_OF else self.all(parts))
-        self._reach: dict[str, tuple[int, ...]] = {}
-        self._rests: dict[str, frozenset[int]] = {}
-
-    def _order(self) -> tuple[int, ...]:
-        """Roots so that what belongs together stands together.
-
-        A walk down from the events that rest on most, the widest input first, read backwards: of ten
-        orders tried on the built-in trees the one with the fewest nodes, by a factor of four or more.
-        """
-        below: list[int] = []
-        for i, node in enumerate(self.net.nodes):
-            rests = 1 << i if node.is_root else 0
-            for j in node.inputs:
-                rests |= below[j]
-            below.append(rests)
-        width = [b.bit_count() for b in below]
-        found: dict[int, None] = {}
-        seen: set[int] = set()
-        for top in sorted(range(len(width)), key=lambda i: -width[i]):
-            stack = [top]
-            while stack:
-                i = stack.pop()
-                if i in seen:
-                    continue
-                seen.add(i)
-                if self.net.nodes[i].is_root:
-                    found[i] = None
-                stack += sorted(self.net.nodes[i].inputs, key=lambda j: width[j])
-        return tuple(reversed(found))
+        for sign in self.net.signs.values():
+            self.reach(sign)
 
     # -- functions --------------------------------------------------------------
 
@@ -185,3 +177,39 @@ class Logic:
     def signs(self) -> Sequence[Sign]:
         """Signs with something to tell."""
         return tuple(self.net.signs.values())
+
+
+def _orders(net: Network) -> tuple[tuple[int, ...], ...]:
+    """Orders of the roots in which what belongs together stands together, the best first.
+
+    A walk down from the events that rest on most, the widest input first, read backwards: of ten orders
+    tried on the built-in trees the one with the fewest nodes, by a factor of four or more. The second
+    walks down from the readings.
+    """
+    below: list[int] = []
+    for i, node in enumerate(net.nodes):
+        rests = 1 << i if node.is_root else 0
+        for j in node.inputs:
+            rests |= below[j]
+        below.append(rests)
+    width = [b.bit_count() for b in below]
+    widest = sorted(range(len(width)), key=lambda i: -width[i])
+    signs = sorted(net.signs.values(), key=lambda s: -sum(width[r] for r in s.rows))
+    read = [r for s in signs for r in s.rows]
+    return _walk(net, widest, width), _walk(net, [*read, *widest], width)
+
+
+def _walk(net: Network, tops: Iterable[int], width: Sequence[int]) -> tuple[int, ...]:
+    found: dict[int, None] = {}
+    seen: set[int] = set()
+    for top in tops:
+        stack = [top]
+        while stack:
+            i = stack.pop()
+            if i in seen:
+                continue
+            seen.add(i)
+            if net.nodes[i].is_root:
+                found[i] = None
+            stack += sorted(net.nodes[i].inputs, key=lambda j: width[j])
+    return tuple(reversed(found))

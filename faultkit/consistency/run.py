@@ -15,6 +15,7 @@ from faultkit.consistency.rules import BY_CODE, RULES
 from faultkit.consistency.subject import Subject
 from faultkit.consistency.testability.baseline import read_baseline, write_baseline
 from faultkit.consistency.testability.report import Testability, testability_of
+from faultkit.consistency.tidy import once, tidy
 from faultkit.faulttree.diagram import TooLargeError
 from faultkit.loading import load_call, load_site
 from faultkit.model.catalogue import Catalogue
@@ -29,7 +30,6 @@ from faultkit.reading.validate import kind_of_file
 __all__ = ["Report", "check_catalogue"]
 
 _OTHER = ("site", "call")
-_ORDER = {Severity.ERROR: 0, Severity.WARNING: 1, Severity.NOTE: 2}
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,18 +104,21 @@ def check_catalogue(
     scope = _Scope(given)
     files = _load(given, [Path(c) for c in catalogue], alone=alone, strict=strict)
     if files.problems:
-        return Report(_tidy(from_problems(files.problems)), files=files.catalogue.files, broken=files.broken)
+        return Report(tidy(from_problems(files.problems)), files=files.catalogue.files, broken=files.broken)
     subject = _subject(files.catalogue, scope, covered)
+    undecided = _undecided_types(subject)
     written = _write(subject, files.roots, scope) if update_baseline else ()
     subject.baselines = _baselines(files.roots)
-    standing, meant = _sorted_out([*_read_others(files), *_run(subject)], subject, files.roots, scope)
+    standing, meant = _sorted_out(
+        [*_read_others(files), *undecided, *_run(subject)], subject, files.roots, scope
+    )
     types = tuple(n for n, t in files.catalogue.types.items() if t.where is None or scope.holds(t.where.file))
     return Report(
         standing,
         meant,
         types,
         (*(f for f in files.catalogue.files if scope.holds(f)), *(shown_path(p) for p in files.others)),
-        tuple(testability_of(subject, n) for n in types) if testability else (),
+        tuple(testability_of(subject, n) for n in types if n in subject.views) if testability else (),
         written,
         files.broken,
         _thresholds(files.catalogue, scope),
@@ -165,8 +168,8 @@ def _sorted_out(
     allowed, bad = comments(subject.lines)
     allowed += [a for root in roots for a in configured(root)]
     kept, meant, unused = sort_out(found, allowed)
-    standing = _tidy(f for f in (*kept, *bad, *unused) if scope.speaks_of(f))
-    return standing, _once((f, a) for f, a in meant if scope.speaks_of(f))
+    standing = tidy(f for f in (*kept, *bad, *unused) if scope.speaks_of(f))
+    return standing, once((f, a) for f, a in meant if scope.speaks_of(f))
 
 
 def _thresholds(catalogue: Catalogue, scope: _Scope) -> tuple[int, int]:
@@ -233,6 +236,18 @@ def _baselines(roots: Iterable[Path]) -> dict[str, Mapping[str, Any]]:
     return found
 
 
+def _undecided_types(subject: Subject) -> list[Finding]:
+    """Types whose diagrams do not fit are said and left out: the others are still proved."""
+    found: list[Finding] = []
+    for name, view in list(subject.views.items()):
+        try:
+            view.logic_of(next(view.configurations()))
+        except TooLargeError as fault:
+            del subject.views[name]
+            found.append(_undecided(f"nothing is proved about '{name}': {fault.problems[0].what}", view.kind))
+    return found
+
+
 def _run(subject: Subject) -> list[Finding]:
     found: list[Finding] = []
     for rule in RULES:
@@ -241,39 +256,14 @@ def _run(subject: Subject) -> list[Finding]:
         try:
             found += rule.run(subject)
         except TooLargeError as fault:
-            what = f"{rule.code} could not be decided: {fault.problems[0].what}"
-            found.append(BY_CODE["X903"].found(what, "smaller types: sections, joined units", None))
+            found.append(_undecided(f"{rule.code} could not be decided: {fault.problems[0].what}"))
     return found
 
 
-def _tidy(findings: Iterable[Finding]) -> tuple[Finding, ...]:
-    """In order of weight and place; the same complaint at the same place (copies, including types) once."""
-    first: dict[object, Finding] = {}
-    for finding in findings:
-        old = first.get(_key(finding))
-        first[_key(finding)] = finding if old is None else replace(old, more=old.more + 1)
-
-    def order(f: Finding) -> tuple[int, str, int, int, str]:
-        w = f.where
-        return (_ORDER[f.severity], w.file if w else "", w.line if w else 0, w.column if w else 0, f.code)
-
-    return tuple(sorted(first.values(), key=order))
-
-
-def _key(finding: Finding) -> object:
-    """What makes two findings one complaint. Mistakes of loading are told apart by their words."""
-    where = finding.where
-    if where is None or finding.code == "F101":
-        return finding.code, str(where), finding.what
-    return finding.code, where.file, where.line, where.column
-
-
-def _once(meant: Iterable[tuple[Finding, Allowance]]) -> tuple[tuple[Finding, Allowance], ...]:
-    first: dict[object, tuple[Finding, Allowance]] = {}
-    for finding, allowance in meant:
-        old = first.get(_key(finding))
-        first[_key(finding)] = (finding if old is None else replace(old[0], more=old[0].more + 1), allowance)
-    return tuple(first.values())
+def _undecided(what: str, kind: EquipmentType | None = None) -> Finding:
+    cure = "smaller types: sections with fewer gates over the same events, or two types joined"
+    where, name = (kind.where, kind.name) if kind is not None else (None, "")
+    return BY_CODE["X903"].found(what, cure, where, equipment=name, name=name)
 
 
 def _write(subject: Subject, roots: Iterable[Path], scope: _Scope) -> tuple[str, ...]:
@@ -281,7 +271,7 @@ def _write(subject: Subject, roots: Iterable[Path], scope: _Scope) -> tuple[str,
     written = []
     for root in roots:
         below = _Scope([root])
-        kinds = [t for t in subject.catalogue.types.values() if t.where is not None and below.holds(t.where.file)]
+        kinds = [v.kind for v in subject.views.values() if v.kind.where and below.holds(v.kind.where.file)]
         reports = [testability_of(subject, t.name) for t in kinds]
         if reports and scope.holds(root):
             written.append(str(write_baseline(root, reports)))
