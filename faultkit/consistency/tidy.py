@@ -32,10 +32,13 @@ def _key(finding: Finding) -> object:
     where = finding.where
     if where is None or finding.code == "F101":
         return finding.code, str(where), finding.what
-    return finding.code, where.file, where.line, where.column
+    # A band, row or input is the same in every copy; names are not.
+    part = tuple(v for v in finding.data.values() if isinstance(v, str | int))
+    return finding.code, where.file, where.line, where.column, part
 
 
 def once(meant: Iterable[tuple[Finding, Allowance]]) -> tuple[tuple[Finding, Allowance], ...]:
+    """The same for what is meant; the order stays."""
     first: dict[object, tuple[Finding, Allowance]] = {}
     for finding, allowance in meant:
         old = first.get(_key(finding))
