@@ -7,6 +7,8 @@ import sys
 from pathlib import Path
 from typing import Any
 
+from faultkit.problems import InputError
+
 __all__ = ["add_check", "run_check", "run_explain"]
 
 _EPILOG = "exit codes: 0 clean (notes aside); 1 errors or warnings; 2 bad input"
@@ -55,7 +57,10 @@ def run_check(options: argparse.Namespace) -> bool:
         print(f"warning: {broken}", file=sys.stderr)
     text = FORMATS[options.format](report)
     if options.output:
-        Path(options.output).write_text(text, encoding="utf-8")
+        try:
+            Path(options.output).write_text(text, encoding="utf-8")
+        except OSError as error:
+            raise InputError(f"'{options.output}' cannot be written: {error.strerror}", "a file that may be") from None
     else:
         print(text, end="")
     return not report.clean

@@ -275,4 +275,6 @@ def _write(subject: Subject, roots: Iterable[Path], scope: _Scope) -> tuple[str,
         reports = [testability_of(subject, t.name) for t in kinds]
         if reports and scope.holds(root):
             written.append(str(write_baseline(root, reports)))
+    if not written:
+        raise InputError("no baseline was written", "the top folder of a catalogue among the paths")
     return tuple(written)

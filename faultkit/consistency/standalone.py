@@ -67,7 +67,7 @@ def stand_alone(kind: EquipmentType, house: Mapping[str, bool]) -> Standalone:
             joins[join.name] = join.name
             continue
         for n in range(_many(kind, join)):
-            unit = join.name if n == 0 else f"{join.name}_{n + 1}"
+            unit = join.name if n == 0 else f"{join.name} {n + 1}"  # no author's join has a space in its name
             units[unit] = Unit(unit, name, joins={join.reverse_of: MAIN})
     site = join_site(SitePlan("alone", units=units), types, Common())
     return Standalone(kind, house, site, decided(site.events))

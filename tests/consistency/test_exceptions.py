@@ -133,6 +133,16 @@ def test_a_report_to_a_file(folder: Path, tmp_path: Path, capsys: pytest.Capture
     assert capsys.readouterr().out == ""
 
 
+def test_what_cannot_be_written(folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", str(folder), "--alone", "--output", str(tmp_path / "no" / "such")]) == 2
+    assert "cannot be written" in capsys.readouterr().err
+    assert main(["check", str(folder / "shelf.yaml"), "--alone", "--update-baseline"]) == 2
+    assert "no baseline was written" in capsys.readouterr().err
+    (folder / "testability.baseline.json").mkdir()
+    assert main(["check", str(folder), "--alone", "--update-baseline"]) == 2
+    assert "cannot be written" in capsys.readouterr().err
+
+
 def test_only_what_lies_below_the_paths_is_spoken_of(folder: Path) -> None:
     report = check_catalogue([folder])  # beside the installed catalogue
     assert {f.code for f in report.findings} == {"E604"}

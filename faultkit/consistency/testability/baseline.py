@@ -42,10 +42,13 @@ def _rounded(value: Any) -> Any:
 
 
 def write_baseline(folder: Path, reports: Iterable[Testability]) -> Path:
-    """Write the baseline of a catalogue's top folder."""
+    """Write the baseline of a catalogue's top folder. InputError where that is not allowed."""
     data = {"schema": 1, "kind": "testability", "types": {r.equipment: accepted(r) for r in reports}}
     path = folder / BASELINE
-    path.write_text(json.dumps(data, indent=2, ensure_ascii=False) + "\n", encoding="utf-8")
+    try:
+        path.write_text(json.dumps(data, indent=2, ensure_ascii=False) + "\n", encoding="utf-8")
+    except OSError as error:
+        raise InputError(f"{path} cannot be written: {error.strerror}", "a folder that may be written") from None
     return path
 
 
@@ -66,13 +69,19 @@ def read_baseline(folder: Path) -> Mapping[str, Mapping[str, Any]]:
 
 
 def _whole(entry: object) -> bool:
-    lists = ("ambiguity_groups", "masked", "redundant_checks")
     return (
         isinstance(entry, dict)
         and isinstance(entry.get("metrics"), dict)
-        and all(isinstance(entry.get(k), list) for k in lists)
-        and all(isinstance(m, dict) and m.keys() >= {"fault", "by"} for m in entry["masked"])
+        and _names(entry.get("redundant_checks"))
+        and isinstance(entry.get("ambiguity_groups"), list)
+        and all(map(_names, entry["ambiguity_groups"]))
+        and isinstance(entry.get("masked"), list)
+        and all(isinstance(m, dict) and _names([m.get("fault")]) and _names(m.get("by")) for m in entry["masked"])
     )
+
+
+def _names(value: object) -> bool:
+    return isinstance(value, list) and all(isinstance(v, str) for v in value)
 
 
 def worse(report: Testability, before: Mapping[str, Any]) -> Iterator[tuple[str, float, float]]:

@@ -34,7 +34,9 @@ def test_better_than_the_baseline(page: Page, tmp_path: Path) -> None:
 
 def test_a_baseline_that_is_none(page: Page, tmp_path: Path) -> None:
     (tmp_path / "shelf.yaml").write_text(page("T504").good_texts[0], encoding="utf-8")
-    for text in ("[]", "{", '{"schema": 1, "types": {"lit_shelf": {}}}'):
+    entry = '"metrics": {}, "masked": [], "redundant_checks": []'
+    odd = f'{{"schema": 1, "types": {{"lit_shelf": {{{entry}, "ambiguity_groups": [1]}}}}}}'
+    for text in ("[]", "{", '{"schema": 1, "types": {"lit_shelf": {}}}', odd):
         (tmp_path / "testability.baseline.json").write_text(text, encoding="utf-8")
         with pytest.raises(InputError, match="baseline"):
             check_catalogue([tmp_path], alone=True)
