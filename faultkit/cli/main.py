@@ -1,6 +1,7 @@
 """Commands and exit codes.
 
-0: done. 1: done, and the facts of the call cannot hold together, or a case failed, or catalogues differ.
+0: done. 1: done, and the facts of the call cannot hold together, a case failed, catalogues differ, or `check`
+found errors or warnings.
 2: bad input, said on standard error with place and cure.
 """
 
@@ -10,17 +11,19 @@ import argparse
 import gc
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
+from types import MappingProxyType
 
 from faultkit.cli.cases import add_test, run_test
+from faultkit.cli.check import add_check, run_check, run_explain
 from faultkit.cli.commands import run_diagnose, run_list
 from faultkit.cli.compare import add_compare, run_compare
 from faultkit.problems import InputError
 
-__all__ = ["BAD_INPUT", "CONFLICT", "DONE", "FAILED", "main"]
+__all__ = ["BAD_INPUT", "CONFLICT", "DONE", "FAILED", "FOUND", "main"]
 
-DONE, CONFLICT, BAD_INPUT = 0, 1, 2
-FAILED = 1
+DONE, BAD_INPUT = 0, 2
+CONFLICT = FAILED = FOUND = 1
 
 _EPILOG = "exit codes: 0 done; 1 done, but the facts cannot hold together; 2 bad input"
 
@@ -61,6 +64,7 @@ def _parser() -> argparse.ArgumentParser:
     add_test(commands, about)
     add_compare(commands)
     _add_calculate(commands)
+    add_check(commands)
     return parser
 
 
@@ -80,6 +84,33 @@ def _add_calculate(commands: argparse._SubParsersAction[argparse.ArgumentParser]
     calculate.add_argument("--format", choices=("text", "json"), default="text", help="default: text")
 
 
+def _calculate(options: argparse.Namespace) -> None:
+    from faultkit.cli.calculate import run_calculate
+
+    run_calculate(options)
+
+
+def _done(run: Callable[[argparse.Namespace], None]) -> Callable[[argparse.Namespace], int]:
+    """A command that only succeeds."""
+    def code(options: argparse.Namespace) -> int:
+        run(options)
+        return DONE
+
+    return code
+
+
+#: Each command's exit code.
+_COMMANDS: Mapping[str, Callable[[argparse.Namespace], int]] = MappingProxyType({
+    "diagnose": lambda options: CONFLICT if run_diagnose(options) else DONE,
+    "list": _done(run_list),
+    "calculate": _done(_calculate),
+    "check": lambda options: FOUND if run_check(options) else DONE,
+    "explain": _done(run_explain),
+    "test": lambda options: DONE if run_test(options) else FAILED,
+    "compare": lambda options: DONE if run_compare(options) else FAILED,
+})
+
+
 def main(argv: Sequence[str] | None = None) -> int:
     """Run a command; the exit code. Bad input never shows a traceback."""
     if argv is None:
@@ -93,19 +124,8 @@ def main(argv: Sequence[str] | None = None) -> int:
 
             print(f"faultkit {version('faultkit')}")
             return DONE
-        if options.command == "diagnose":
-            return CONFLICT if run_diagnose(options) else DONE
-        if options.command == "list":
-            run_list(options)
-            return DONE
-        if options.command in {"test", "compare"}:
-            run = run_test if options.command == "test" else run_compare
-            return DONE if run(options) else FAILED
-        if options.command == "calculate":
-            from faultkit.cli.calculate import run_calculate
-
-            run_calculate(options)
-            return DONE
+        if options.command in _COMMANDS:
+            return _COMMANDS[options.command](options)
     except InputError as fault:
         print(fault, file=sys.stderr)
         n = len(fault.problems)
