@@ -13,6 +13,7 @@ import sys
 from collections.abc import Sequence
 
 from faultkit.cli.commands import run_diagnose, run_list
+from faultkit.cli.record import add_record, run_record
 from faultkit.problems import InputError
 
 __all__ = ["BAD_INPUT", "CONFLICT", "DONE", "main"]
@@ -41,7 +42,11 @@ def _parser() -> argparse.ArgumentParser:
         "diagnose", parents=[shared], epilog=_EPILOG,
         help="what the facts of a call prove, what is suspected, what to check next",
     )
-    diagnose.add_argument("call", nargs="?", metavar="CALL.yaml", help="a call; its site file is named inside")
+    diagnose.add_argument(
+        "call", nargs="?", metavar="CALL",
+        help="a call, CALL.yaml or its record CALL.jsonl; its site file is named inside",
+    )
+    diagnose.add_argument("--site", metavar="SITE.yaml", help="a site file instead of the one the call names")
     diagnose.add_argument(
         "--example", nargs="?", const="three_faults", metavar="NAME",
         help="a built-in example call: one_fault, three_faults (default) or conflict",
@@ -55,6 +60,7 @@ def _parser() -> argparse.ArgumentParser:
     )
     listing.add_argument("--type", metavar="NAME", help="of this equipment type only")
     _add_calculate(commands)
+    add_record(commands, shared, _EPILOG)
     return parser
 
 
@@ -91,6 +97,9 @@ def main(argv: Sequence[str] | None = None) -> int:
             return CONFLICT if run_diagnose(options) else DONE
         if options.command == "list":
             run_list(options)
+            return DONE
+        if options.command == "record":
+            run_record(options)
             return DONE
         if options.command == "calculate":
             from faultkit.cli.calculate import run_calculate
