@@ -119,7 +119,7 @@ def _show(chain: Chain) -> None:
 
 
 def _said(data: Mapping[str, Any]) -> str:
-    return ", ".join(f"{key} {_text(value)}" for key, value in data.items() if key not in _COMMON and value)
+    return ", ".join(f"{key} {_text(value)}" for key, value in data.items() if key not in _COMMON and value not in ([], {}))
 
 
 def _text(value: Any) -> str:
