@@ -25,7 +25,7 @@ def loaded_after(code: str) -> set[str]:
     "module",
     [
         "faultkit", "faultkit.cli", "faultkit.call", "faultkit.loading", "faultkit.faulttree", "faultkit.reading",
-        "faultkit.plugins", "faultkit.reports", "faultkit.calculators",
+        "faultkit.plugins", "faultkit.reports", "faultkit.calculators", "faultkit.record",
     ],
 )
 def test_importing_brings_nothing_heavy(module: str) -> None:

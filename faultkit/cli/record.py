@@ -119,7 +119,8 @@ def _show(chain: Chain) -> None:
 
 
 def _said(data: Mapping[str, Any]) -> str:
-    return ", ".join(f"{key} {_text(value)}" for key, value in data.items() if key not in _COMMON and value not in ([], {}))
+    shown = {k: v for k, v in data.items() if k not in _COMMON and v not in ([], {})}
+    return ", ".join(f"{key} {_text(value)}" for key, value in shown.items())
 
 
 def _text(value: Any) -> str:

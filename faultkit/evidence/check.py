@@ -152,9 +152,11 @@ def two_values(entries: Sequence[Entry], new: Iterable[Entry]) -> list[Problem]:
             fresh.add(ident)
     if not fresh:
         return []
-    wanted = {e.reading for e in entries if isinstance(e, Fact) and e.id in fresh}
-    about = [e for e in entries if isinstance(e, Correction) or (isinstance(e, Fact) and e.reading in wanted)]
-    live, withdrawn = effective(about)
+    # Corrections change neither the reading nor the time, so others cannot matter.
+    looked = [(e, (e.reading, moment(e.time))) for e in entries if isinstance(e, Fact)]
+    wanted = {place for e, place in looked if e.id in fresh}
+    about = [e for e, place in looked if place in wanted]
+    live, withdrawn = effective([*about, *(e for e in entries if isinstance(e, Correction))])
     problems: list[Problem] = []
     first: dict[tuple[object, ...], Fact] = {}
     for fact in live:

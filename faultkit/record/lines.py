@@ -32,6 +32,7 @@ _SHOWN = 20
 
 _LINE = re.compile(rb'(\{.*), "sum": "([0-9a-f]{64})"\}\r?', re.DOTALL)
 _WHOLE = re.compile(rb'(\{.*?), "sum": "([0-9a-f]{64})"\}', re.DOTALL)
+_HOLE = b"\0" * 64
 _BREAKS = {c: f"\\u{ord(c):04x}" for c in "\x7f\x85\u2028\u2029"}
 
 
@@ -109,8 +110,8 @@ def read_lines(data: bytes, file: str) -> Chain:
     """
     lines = data.split(b"\n")
     tail = lines.pop()
-    if not tail and lines and b"\0" in lines[-1]:
-        tail = lines.pop() + b"\n"  # after a crash: the file grew, what should stand there never came
+    if not tail and lines and (lines[-1].startswith(b"\0") or _HOLE in lines[-1]):
+        tail = lines.pop() + b"\n"  # after a crash: the file grew, but a block of it never came
     if lines or tail:
         _version(lines[0] if lines else tail, file)
     reader = _Reader(file)
@@ -121,7 +122,7 @@ def read_lines(data: bytes, file: str) -> Chain:
         # No crash does that: what was written last is a whole line, and its line break is gone.
         reader.read(tail)
     if tail and not reader.problems:
-        tried = _Reader(file, reader.lines, reader.sums)
+        tried = _Reader(file, reader.lines, reader.number, reader.sums)
         found = tried.read(tail)
         unended = found is not None and not tried.problems
         if unended and found is not None:
@@ -166,10 +167,15 @@ def _version(first: bytes, file: str) -> None:
 
 @dataclass(slots=True)
 class _Reader:
-    """Reads line after line. ``sums`` are those the next line may name: what the last one says and what it has."""
+    """Reads line after line.
+
+    ``number`` is what the last line says it is; ``sums`` are those the next one may
+    name: what the last one says and what it has.
+    """
 
     file: str
     lines: int = 0
+    number: int = 0
     sums: tuple[str, ...] = (START,)
     entries: list[Entry] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
@@ -177,6 +183,7 @@ class _Reader:
     def read(self, line: bytes) -> Entry | None:
         """Take one line; None where it is none."""
         self.lines += 1
+        self.number += 1
         where = Where(self.file, self.lines, 1, line[:400].decode("utf-8", "replace"))
         found = _LINE.fullmatch(line)
         data = _json(line) if found else None
@@ -204,12 +211,14 @@ class _Reader:
         if set(data) != wanted or (self.lines == 1 and data["schema"] != SCHEMA):
             self._say("has not the keys of a line", ", ".join(sorted(wanted)), where)
             return
-        if not self.sums or data["before"] in self.sums:
+        number, wanted_number = data["line"], self.number
+        self.number = number if isinstance(number, int) else wanted_number
+        if not self.sums or (data["before"] in self.sums and number == wanted_number):
             return
-        number = data["line"]
-        if isinstance(number, int) and number > self.lines:
-            gap = number - self.lines
-            what = f"was line {number} when it was written: {gap} line{'s' if gap > 1 else ''} before it are missing"
+        if isinstance(number, int) and number > wanted_number:
+            gap = number - wanted_number
+            missing = "1 line before it is missing" if gap == 1 else f"{gap} lines before it are missing"
+            what = f"was line {number} when it was written: {missing}"
         else:
             what = "does not follow the line before it: one was put in, removed or moved"
         self._say(what, "the record as it was written", where)

@@ -197,17 +197,20 @@ class Record:
 
     def _write(self, entries: Sequence[Entry]) -> None:
         fd = self._usable()
-        data, lines, last = b"", self._lines, self._sum
+        made, lines, last = [], self._lines, self._sum
         for entry in entries:
             lines += 1
             line, last = line_of(lines, entry, last)
-            data += line
+            made.append(line)
+        data = b"".join(made)
         try:
             write_all(fd, data)
             flush(fd)
         except BaseException as fault:
             self._undo(fd)
             if isinstance(fault, OSError):
+                if not self._lines:
+                    raise refuse(self.path, "cannot be created", fault, "a disk with room on it") from None
                 raise refuse(self.path, "could not take the entry", fault, _FREE) from None
             raise
         self._lines, self._sum, self._length = lines, last, self._length + len(data)

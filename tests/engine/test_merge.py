@@ -70,7 +70,8 @@ def logs(draw: st.DrawFn) -> list[Data]:
 
 def in_any_order(entries: list[Data], rng: random.Random) -> list[Data]:
     """A shuffle in which a correction still comes after what it corrects."""
-    left, out = list(entries), []
+    left = list(entries)
+    out: list[Data] = []
     while left:
         known = {e["id"] for e in out}
         ready = [e for e in left if e.get("corrects", None) in known or e["kind"] != "correction"]

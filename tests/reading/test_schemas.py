@@ -86,7 +86,9 @@ def test_patterns_hold_from_end_to_end(kind: str) -> None:
             re.compile(pattern)
 
 
-@pytest.mark.parametrize(("one", "other"), [("equipment", "section"), ("entry", "call"), ("entry", "record"), ("common", "site")])
+@pytest.mark.parametrize(
+    ("one", "other"), [("equipment", "section"), ("entry", "call"), ("entry", "record"), ("common", "site")]
+)
 def test_a_definition_that_two_schemas_hold_is_the_same_in_both(one: str, other: str) -> None:
     # Each file stands alone, since editors differ in how they follow references between files.
     first, second = schema(one)["$defs"], schema(other)["$defs"]
