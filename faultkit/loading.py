@@ -1,6 +1,6 @@
-"""Files → objects: the installed catalogue with its plugins, sites and calls.
+"""Files → objects: the installed catalogue with its plugins, sites, calls and their records.
 
-The only room above the core that opens files; everything it returns is immutable.
+Everything it returns is immutable, but for a record open for writing.
 """
 
 from __future__ import annotations

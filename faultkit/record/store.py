@@ -16,7 +16,7 @@ from faultkit.model.entries import Entry, Opened, entry_from_data
 from faultkit.model.order import has_zone
 from faultkit.network.site import Site
 from faultkit.problems import InputError, Problem
-from faultkit.record.disk import BINARY, flush, flush_folder, keep_aside, read_all, refuse, write_all
+from faultkit.record.disk import BINARY, LIMIT, flush, flush_folder, keep_aside, read_all, refuse, write_all
 from faultkit.record.lines import START, Chain, line_of, read_lines
 from faultkit.record.lock import RecordError, lock, unlock
 
@@ -59,7 +59,7 @@ class Record:
     """
 
     def __init__(self, path: Path, fd: int, call: Call, head: Opened, notices: Sequence[str] = ()) -> None:
-        self.path = path
+        self.path = path.absolute()  # whatever folder the program goes to
         self.head = head
         self.notices = tuple(notices)
         self._fd: int | None = fd
@@ -95,8 +95,8 @@ class Record:
             record._write([head])
             flush_folder(where.resolve().parent)
         except (OSError, InputError) as fault:
-            where.unlink(missing_ok=True)
             unlock(fd, where)
+            where.unlink(missing_ok=True)
             if isinstance(fault, OSError):
                 raise refuse(where, "cannot be created", fault, "a disk that can be written to") from None
             raise
@@ -203,6 +203,8 @@ class Record:
             line, last = line_of(lines, entry, last)
             made.append(line)
         data = b"".join(made)
+        if self._length + len(data) > LIMIT:
+            raise RecordError(f"'{self.path}' is full: a record has at most {LIMIT} bytes", "a new call")
         try:
             write_all(fd, data)
             flush(fd)

@@ -9,6 +9,7 @@ import signal
 import subprocess
 import sys
 import tempfile
+import threading
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -125,6 +126,40 @@ def test_a_record_is_known_by_name_or_first_bytes(path: Path, tmp_path: Path) ->
     assert is_record(plain)
     assert not is_record(tmp_path / "call.yaml")
     assert not is_record(tmp_path / "nowhere")
+
+
+def test_a_record_stays_its_own_when_the_program_goes_elsewhere(
+    path: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(path.parent)
+    with Record.open("call.jsonl", SITE) as record:
+        (tmp_path / "elsewhere").mkdir()
+        monkeypatch.chdir(tmp_path / "elsewhere")
+        record.append(fact(30))
+    assert not holder_note(path).exists()
+    assert read_record(path).lines == 4
+
+
+def test_threads_take_turns(path: Path) -> None:
+    with Record.open(path, SITE) as record:
+        def go(name: str) -> None:
+            for n in range(15):
+                record.append({"kind": "note", "text": f"{name} {n}"})
+
+        threads = [threading.Thread(target=go, args=(f"thread {n}",)) for n in range(4)]
+        for t in threads:
+            t.start()
+        for t in threads:
+            t.join()
+        assert len(record.call.entries) == 62
+        assert read_record(path).entries == record.call.entries
+
+
+def test_a_record_does_not_grow_beyond_what_is_read(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("faultkit.record.store.LIMIT", path.stat().st_size + 1000)
+    with Record.open(path, SITE) as record:
+        assert "is full" in said(record.append, {"kind": "note", "text": "x" * 1000})
+        record.append(fact(30))
 
 
 # -- entries that do not fit -----------------------------------------------------
