@@ -9,7 +9,6 @@ from __future__ import annotations
 import errno
 import json
 import os
-import socket
 import sys
 from contextlib import suppress
 from datetime import UTC, datetime
@@ -48,8 +47,10 @@ def lock(fd: int, path: Path) -> str:
             "end it first; reading needs no lock",
         ) from None
     left = _holder(note)
+    from socket import gethostname
+
     now = datetime.now(UTC).isoformat(timespec="seconds")
-    data = {"process": os.getpid(), "host": socket.gethostname(), "since": now}
+    data = {"process": os.getpid(), "host": gethostname(), "since": now}
     with suppress(OSError):  # on a full disk the lock holds without the note
         note.write_text(json.dumps(data) + "\n", encoding="utf-8")
     return f"'{path}' was left locked by {left}, which is gone; the lock was taken over" if left else ""
