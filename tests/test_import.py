@@ -26,7 +26,7 @@ def loaded_after(code: str) -> set[str]:
     [
         "faultkit", "faultkit.cli", "faultkit.call", "faultkit.loading", "faultkit.faulttree", "faultkit.reading",
         "faultkit.plugins", "faultkit.reports", "faultkit.calculators", "faultkit.cases.run", "faultkit.compare.calls",
-        "faultkit.pytest_plugin", "faultkit.consistency",
+        "faultkit.pytest_plugin", "faultkit.consistency", "faultkit.record",
     ],
 )
 def test_importing_brings_nothing_heavy(module: str) -> None:

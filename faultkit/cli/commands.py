@@ -32,9 +32,10 @@ def run_diagnose(options: argparse.Namespace) -> bool:
 
     if (options.call is None) == (options.example is None):
         raise InputError("no call to diagnose" if options.call is None else "both a call and --example",
-                         "faultkit diagnose CALL.yaml, or faultkit diagnose --example")
+                         "faultkit diagnose CALL.yaml (or CALL.jsonl), or faultkit diagnose --example")
     path = Path(options.call) if options.call is not None else _example(options.example)
-    call = load_call(path, catalogue_of(options))
+    _warn_of_a_torn_end(path)
+    call = load_call(path, catalogue_of(options), site=options.site)
     diagnosis = call.diagnose()
     if options.format == "json":
         print(json.dumps(diagnosis.to_dict(), indent=2, ensure_ascii=False))
@@ -43,6 +44,14 @@ def run_diagnose(options: argparse.Namespace) -> bool:
 
         print(render_text(call, diagnosis), end="")
     return not diagnosis.consistent
+
+
+def _warn_of_a_torn_end(path: Path) -> None:
+    from faultkit.record import is_record, read_record
+
+    if is_record(path):
+        for notice in read_record(path).notices:
+            print(f"warning: {notice}", file=sys.stderr)
 
 
 def _example(name: str) -> Path:

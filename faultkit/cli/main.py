@@ -18,6 +18,7 @@ from faultkit.cli.cases import add_test, run_test
 from faultkit.cli.check import add_check, run_check, run_explain
 from faultkit.cli.commands import run_diagnose, run_list
 from faultkit.cli.compare import add_compare, run_compare
+from faultkit.cli.record import add_record, run_record
 from faultkit.problems import InputError
 
 __all__ = ["BAD_INPUT", "CONFLICT", "DONE", "FAILED", "FOUND", "main"]
@@ -48,7 +49,11 @@ def _parser() -> argparse.ArgumentParser:
         "diagnose", parents=[shared], epilog=_EPILOG,
         help="what the facts of a call prove, what is suspected, what to check next",
     )
-    diagnose.add_argument("call", nargs="?", metavar="CALL.yaml", help="a call; its site file is named inside")
+    diagnose.add_argument(
+        "call", nargs="?", metavar="CALL",
+        help="a call, CALL.yaml or its record CALL.jsonl; its site file is named inside",
+    )
+    diagnose.add_argument("--site", metavar="SITE.yaml", help="a site file instead of the one the call names")
     diagnose.add_argument(
         "--example", nargs="?", const="three_faults", metavar="NAME",
         help="a built-in example call: one_fault, three_faults (default) or conflict",
@@ -65,6 +70,7 @@ def _parser() -> argparse.ArgumentParser:
     add_compare(commands)
     _add_calculate(commands)
     add_check(commands)
+    add_record(commands, shared, _EPILOG)
     return parser
 
 
@@ -107,6 +113,7 @@ _COMMANDS: Mapping[str, Callable[[argparse.Namespace], int]] = MappingProxyType(
     "check": lambda options: FOUND if run_check(options) else DONE,
     "explain": _done(run_explain),
     "test": lambda options: DONE if run_test(options) else FAILED,
+    "record": _done(run_record),
     "compare": lambda options: DONE if run_compare(options) else FAILED,
 })
 

@@ -20,7 +20,7 @@ from faultkit.reading.resources import builtin_catalogue, builtin_schemas, data_
 from faultkit.reading.schemas import KINDS, schema
 from faultkit.reading.validate import kind_of_file, validate
 
-ALL = (*KINDS, "entry")
+ALL = (*KINDS, "entry", "record")
 FILES = sorted(builtin_schemas().glob("*.v1.json"))
 
 
@@ -89,7 +89,8 @@ def test_patterns_hold_from_end_to_end(kind: str) -> None:
 @pytest.mark.parametrize(
     ("one", "other"),
     [
-        ("equipment", "section"), ("entry", "call"), ("common", "site"), ("call", "cases"), ("site", "cases"),
+        ("equipment", "section"), ("entry", "call"), ("entry", "record"), ("common", "site"), ("call", "cases"),
+        ("site", "cases"),
     ],
 )
 def test_a_definition_that_two_schemas_hold_is_the_same_in_both(one: str, other: str) -> None:
@@ -104,6 +105,7 @@ def test_a_definition_that_two_schemas_hold_is_the_same_in_both(one: str, other:
 def test_the_entry_of_a_call_is_the_entry() -> None:
     alone = {k: v for k, v in schema("entry").items() if not k.startswith("$")}
     assert schema("call")["$defs"]["entry"] == schema("cases")["$defs"]["entry"] == alone
+    assert schema("record")["$defs"]["entry"] == alone
 
 
 def test_words_are_those_of_the_code() -> None:
@@ -122,6 +124,7 @@ def test_entries_are_those_of_the_code() -> None:
         wanted = {f.name for f in fields(cls)} - {"where"}
         assert whole["$defs"][kind]["properties"].keys() - {"kind"} == wanted
         assert whole["$defs"][kind]["properties"]["kind"]["const"] == kind
+    assert whole["$defs"]["closed"]["properties"]["outcome"]["enum"] == list(entries.OUTCOMES)
 
 
 @pytest.mark.parametrize("kind", KINDS)
