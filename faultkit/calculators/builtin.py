@@ -96,7 +96,6 @@ SUBJECTS: tuple[Subject, ...] = (
     Subject("food", "faultkit.calculators.food:FOOD", (
         "time_above", "longest_time_above", "highest_product_temperature", "unknown_log_time", "cold_holding",
         "time_control", "cooling_time", "cooling_check", "food_limit", "food_margin", "food_temperature_check",
-        "cabinet_test", "room_above_test", "room_check", "prep_table_check", "product_warm_up_time",
-        "product_temperature_after",
+        "cabinet_test", "room_above_test", "room_check", "prep_table_check",
     )),
 )

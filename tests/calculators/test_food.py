@@ -13,8 +13,6 @@ from faultkit.calculators.food import FOOD
 from faultkit.calculators.food.cabinets import (
     cabinet_test,
     prep_table_check,
-    product_temperature_after,
-    product_warm_up_time,
     room_check,
 )
 from faultkit.calculators.food.cooling import CoolingCheck, cooling_check, cooling_time
@@ -363,18 +361,3 @@ def test_probe_accuracy_at_the_preparation_table() -> None:
 
 def test_tests_that_give_no_product_temperature() -> None:
     assert cabinet_test("display refrigerator, type I").warmest is None
-
-
-@given(
-    now=st.floats(265.0, 278.0), room=st.floats(280.0, 320.0), constant=st.floats(600.0, 1e6),
-)
-def test_warm_up_ends_at_the_limit(now: float, room: float, constant: float) -> None:
-    time = product_warm_up_time(now, room, constant, COLD_K)
-    assert product_temperature_after(now, room, constant, time) == pytest.approx(COLD_K, abs=1e-6)
-
-
-def test_product_that_never_gets_there_is_refused() -> None:
-    with pytest.raises(InputError, match="room 40 degF never brings it above the limit 41 degF"):
-        product_warm_up_time(f(36.0), f(40.0), H, COLD_K)
-    with pytest.raises(InputError, match="temperature 45 degF is already above"):
-        product_warm_up_time(f(45.0), f(75.0), H, COLD_K)

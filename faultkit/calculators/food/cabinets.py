@@ -1,22 +1,20 @@
-"""What cabinets are tested for, whether a kitchen is hotter than that, and how fast product warms up."""
+"""What cabinets are tested for, and whether a kitchen is hotter than that."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
-from math import exp, log
+from dataclasses import dataclass
 from types import MappingProxyType
 
 from faultkit.calculators.arguments import Argument, Direction, Result, Rows, Word
 from faultkit.calculators.declare import Calculator
 from faultkit.calculators.food.profile import excess, refuse_odd, unknown_time
 from faultkit.calculators.food.terms import ACCURACY, COLD_K, GAP, HOUR, HYGIENE, READINGS, food_temperature
-from faultkit.problems import InputError
 from faultkit.units import Kind, format_si
 
 __all__ = [
     "CABINETS", "CabinetTest", "PrepTable", "RoomCheck", "cabinet_test", "prep_table_check",
-    "product_temperature_after", "product_warm_up_time", "room_above_test", "room_check",
+    "room_above_test", "room_check",
 ]
 
 _PREP = "open-top preparation table"
@@ -134,46 +132,8 @@ def prep_table_check(readings: Rows, room: float, accuracy: float, longest_gap: 
     return PrepTable(low, high, lasted, unknown, verdict, note)
 
 
-def product_warm_up_time(temperature: float, room: float, time_constant: float, limit: float) -> float:
-    """Time until product left without refrigeration reaches the limit.
-
-    Takes K now, K around it, the time constant (s) of the product in its pan or closed box, K of the limit; gives
-    s. The time constant is read off two temperatures: a shallow pan has an hour, a closed loaded box many.
-
-    >>> round(product_warm_up_time(275.372, 297.039, 36000.0, 278.15) / 3600.0, 2)  # 36 degF, room 75, 10 h
-    1.37
-    """
-    problems = []
-    if temperature > limit:
-        problems.append(f"temperature {format_si(temperature, 'degF')} is already above")
-    if room <= limit:
-        problems.append(f"room {format_si(room, 'degF')} never brings it above")
-    if problems:
-        raise InputError(
-            " and ".join(problems) + f" the limit {format_si(limit, 'degF')}",
-            "a product at or below the limit in a room above it",
-        )
-    return time_constant * log((room - temperature) / (room - limit))
-
-
-def product_temperature_after(temperature: float, room: float, time_constant: float, time: float) -> float:
-    """Temperature of product after a time in other surroundings.
-
-    Takes K, K, time constant (s) and s, gives K: for product left out, or put into a cold box.
-
-    >>> round((product_temperature_after(275.372, 297.039, 36000.0, 14400.0) - 255.372) * 1.8, 1)  # after 4 h: degF
-    48.9
-    """
-    return room + (temperature - room) * exp(-time / time_constant)
-
-
-_UP, _DOWN = Direction.RISING, Direction.FALLING
+_UP = Direction.RISING
 _CABINET = Word("cabinet", tuple(_TESTS), "kind of cabinet", default=_PREP)
-_CONSTANT = Argument(
-    "time_constant", (Kind.TIME,), _UP, "time constant of the product", valid=(60.0, 1e7), unit="h"
-)
-_NOW = food_temperature("temperature", "product now", _DOWN)
-_AROUND = food_temperature("room", "around the product", _DOWN)
 _PANS = "time (h), temperature (degF)\n" + "\n".join(f"{n * 0.5:g}, {38 + n % 3}" for n in range(9))
 
 #: The calculators of this file.
@@ -220,21 +180,5 @@ CABINETS: tuple[Calculator, ...] = (
             Result("verdict", None, "verdict"), Result("note", None, "room"),
         ),
         source=_STANDARD, caution=HYGIENE, example={"readings": _PANS, "room": "84 degF"},
-    ),
-    Calculator(
-        "product_warm_up_time", product_warm_up_time,
-        (_NOW, _AROUND, _CONSTANT, food_temperature("limit", "limit", _UP, COLD_K)),
-        result=Kind.TIME, unit="h", source=_LUMPED, caution=HYGIENE,
-        example={"temperature": "36 degF ± 1 delta_degF", "room": "75 degF", "time_constant": "10 h"},
-    ),
-    Calculator(
-        "product_temperature_after", product_temperature_after,
-        (
-            food_temperature("temperature", "product now", _UP), food_temperature("room", "around the product", _UP),
-            replace(_CONSTANT, direction=Direction.EITHER),
-            Argument("time", (Kind.TIME,), Direction.EITHER, "time passed", valid=(0.0, 1e7), unit="h"),
-        ),
-        result=Kind.TEMPERATURE, unit="degF", source=_LUMPED, caution=HYGIENE,
-        example={"temperature": "36 degF", "room": "75 degF", "time_constant": "10 h", "time": "4 h"},
     ),
 )

@@ -7,6 +7,7 @@ from functools import partial
 
 from faultkit.calculators.arguments import Rows
 from faultkit.calculators.food import cabinets, cooling, holding, limits
+from faultkit.calculators.load.cooling import temperature_after, warm_up_time
 from faultkit.units import from_si, to_si
 from tests.calculators.evidence_check import Check, Evidence
 
@@ -207,10 +208,10 @@ def warmed(*, until: bool) -> Iterator[float]:
             slope, (0.0, 30.0 * HOUR), [f(now)], events=reached, rtol=1e-9, atol=1e-9, t_eval=[4.0 * HOUR]
         )
         if until:
-            got = cabinets.product_warm_up_time(f(now), f(room), constant * HOUR, FORTY_ONE)
+            got = warm_up_time(f(now), FORTY_ONE, f(room), constant * HOUR)
             yield (got - float(found.t_events[0][0])) / 60.0
         else:
-            got = cabinets.product_temperature_after(f(now), f(room), constant * HOUR, 4.0 * HOUR)
+            got = temperature_after(f(now), f(room), constant * HOUR, 4.0 * HOUR)
             yield (got - float(found.y[0][0])) * 1.8
 
 
@@ -241,8 +242,8 @@ CHECKS: tuple[Check, ...] = (
     Check("room_check", "86 °F and its tolerance of 2 °F", NSF_7, Evidence.FROM_MEMORY, "wrong verdicts", 0.0,
           kitchen_words),
     Check("prep_table_check", "33 to 41 °F over 4 hours", NSF_7, Evidence.FROM_MEMORY, "wrong verdicts", 0.0, tables),
-    Check("product_warm_up_time", "three products", "SciPy: the cooling law integrated", Evidence.REFERENCE_LIBRARY,
+    Check("warm_up_time", "three products", "SciPy: the cooling law integrated", Evidence.REFERENCE_LIBRARY,
           "min", 0.01, partial(warmed, until=True)),
-    Check("product_temperature_after", "three products, 4 hours", "SciPy: the cooling law integrated",
+    Check("temperature_after", "three products, 4 hours", "SciPy: the cooling law integrated",
           Evidence.REFERENCE_LIBRARY, "delta_degF", 1e-5, partial(warmed, until=False)),
 )
