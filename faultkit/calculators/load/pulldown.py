@@ -241,7 +241,7 @@ def _verdict(found: PullDown, lowest: float, set_point: float, within: float) ->
     goal, hours = format_si(set_point, "degF"), format_si(within, "h")
     latest, low, high = found.time_left_high, found.settle_low, found.settle_high
     if latest is not None and latest <= within:
-        because = f"it is there in {format_si(latest, 'h')} at the latest"
+        because = f"it is there in {format_si(latest, 'h' if latest >= 3600.0 else 'min')} at the latest"
         return replace(found, verdict=WILL_MAKE_IT, because=because)
     if lowest > set_point:
         because = f"in {hours} it is at {format_si(lowest, 'degF')} or warmer"
