@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from faultkit.circuit.circuit import Circuit
-from faultkit.circuit.factors import Factor, fix, layout_of, multiply, restrict, sum_out
+from faultkit.circuit.factors import Factor, Tie, fix, layout_of, multiply, restrict, sum_out
 from faultkit.circuit.ops import ONE, Ops
 from faultkit.circuit.order import Order, best_order, graph_of, greedy
 from faultkit.network.ir import Network, Sign
@@ -33,7 +33,8 @@ class Compiled:
     """A circuit for some nodes and signs of a network.
 
     Inputs: 2i and 2i + 1 weigh node i false and true, ``sign_slots`` the rows of
-    each sign, ``switches`` (pairs of inputs) the clamped variables, which every pass sums over.
+    each sign, ``ties`` looks at one reading in several stages, ``switches`` (pairs of
+    inputs) the clamped variables, which every pass sums over.
     ``signs`` are the observed signs inside; ``nodes`` the nodes inside.
     """
 
@@ -42,6 +43,7 @@ class Compiled:
     nodes: tuple[int, ...]
     signs: tuple[str, ...]
     sign_slots: dict[str, tuple[int, ...]]
+    ties: tuple[Tie, ...]
     switches: tuple[tuple[int, ...], ...]
     width: int
 
@@ -159,6 +161,7 @@ def compile_network(
         nodes,
         tuple(s.name for s in signs),
         layout.sign_slots,
+        layout.ties,
         tuple(switches.values()),
         order.width,
     )

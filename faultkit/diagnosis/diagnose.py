@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from faultkit.circuit.compile import Limits
 from faultkit.diagnosis.advice import Advice, advise, open_signs
@@ -28,12 +28,13 @@ from faultkit.diagnosis.result import (
 )
 from faultkit.diagnosis.settle import Settling, settling
 from faultkit.diagnosis.weigh import order_rests_on, surprise, weights_of_evidence
-from faultkit.evidence.collect import collect, effective
+from faultkit.evidence.collect import collect
 from faultkit.evidence.look import Evidence
-from faultkit.model.entries import Entry, RemedyDone
-from faultkit.network.ir import NodeKind
+from faultkit.evidence.timeline import timeline
+from faultkit.model.entries import Entry
+from faultkit.network.ir import NodeKind, plain
 from faultkit.network.site import Site
-from faultkit.problems import InputError, Problem
+from faultkit.network.stages import Stages
 
 __all__ = ["diagnose"]
 
@@ -50,35 +51,24 @@ def diagnose(
     limits: Limits | None = None,
     advice: bool = True,
 ) -> Diagnosis:
-    """Diagnose one moment of a call.
+    """Diagnose one moment of a call: events as they are after the last remedy done.
 
     ``entries`` must have been checked against the site (``Call.add`` does);
     ``month`` (1 to 12) picks seasonal frequencies; ``advice=False`` leaves the
-    next checks out. Raises InputError where a remedy was done: inference over
-    the stages of a call is not in this version.
+    next checks out.
     """
-    live, withdrawn = effective(entries)
-    for e in live:
-        if isinstance(e, RemedyDone) and e.id not in withdrawn:
-            raise InputError(
-                [
-                    Problem(
-                        f"entry '{e.id}' is a remedy done: this version diagnoses one moment, before any remedy",
-                        "a call whose entries end before the first remedy",
-                        e.where,
-                    )
-                ]
-            )
     bounds = limits or Limits()
-    evidence = collect(site, entries)
-    base = footing(site, evidence, month, bounds)
+    told = timeline(entries)
+    stages = Stages(site, month, told.names)
+    evidence = collect(site, told, stages)
+    base = footing(site, evidence, month, bounds, stages)
     belief = base.belief
     offered = open_signs(base)
     named = _named(base)
     fresh = list({s.name: s for signs in offered.values() for s in signs}.values())
     settled = Settling() if base.conflicts else settling(base.hard, fresh, named)
     events = _events(base, named, settled)
-    confirmed = [i for i in base.network.faults if i in base.logic.true]
+    confirmed = [i for i in sorted(base.network.fault_set) if i in base.logic.true]
     fixed = {} if base.conflicts else dict.fromkeys(base.logic.true, True) | dict.fromkeys(base.logic.false, False)
     explained, further = explained_by(belief, confirmed, bounds, fixed)
     world, world_chance = most_probable_world(belief)
@@ -119,11 +109,10 @@ def diagnose(
 
 
 def _named(base: Footing) -> tuple[int, ...]:
-    """Nodes that a person knows by name: events of the site and leaks."""
+    """Nodes of now that a person knows by name: events of the site and leaks."""
+    nodes = base.network.nodes
     return tuple(
-        i
-        for i, n in enumerate(base.network.nodes)
-        if n.name in base.site.events or n.kind is NodeKind.LEAK
+        i for i, name in base.story.now.items() if name in base.site.events or nodes[i].kind is NodeKind.LEAK
     )
 
 
@@ -134,15 +123,15 @@ def _events(base: Footing, named: Sequence[int], settled: Settling) -> dict[str,
     proofs = _proofs(base, named)
     out: dict[str, EventResult] = {}
     for i in named:
-        node = base.network.nodes[i]
+        name = base.story.now[i]
         verdict, probability = _verdict(base, i, posteriors[i])
         is_open = verdict in {Verdict.OPEN, Verdict.UNKNOWN}
         gate, other = _only_cause(base, i, posteriors) if is_open else ("", None)
-        out[node.name] = EventResult(
-            event=node.name,
+        out[name] = EventResult(
+            event=name,
             verdict=verdict,
             probability=probability,
-            prior=priors[i],
+            prior=priors[name],
             basic=i in base.network.fault_set,
             proof=proofs.get(i),
             weights=weights.get(i, ()) if is_open else (),
@@ -163,13 +152,15 @@ def _verdict(base: Footing, i: int, posterior: Probability) -> tuple[Verdict, Pr
     return (Verdict.UNKNOWN if wide else Verdict.OPEN), posterior
 
 
-def _priors(base: Footing) -> list[float]:
-    """Prior of every node before any fact, from the circuit of the facts with nothing said."""
+def _priors(base: Footing) -> Mapping[str, float]:
+    """Prior of every event before any fact or remedy, from the circuit of the facts with nothing said."""
     key = ("priors", base.month)
     if key not in base.site.memo:
-        base.site.memo[key] = [x.middle for x in base.hard.posteriors(frozenset())]
-    found: list[float] = base.site.memo[key]
-    return found
+        found = base.hard.posteriors(frozenset())
+        first = base.network.nodes[: len(base.stages.base.nodes)]
+        base.site.memo[key] = {n.name: found[i].middle for i, n in enumerate(first)}
+    priors: dict[str, float] = base.site.memo[key]
+    return priors
 
 
 def _proofs(base: Footing, named: Sequence[int]) -> dict[int, Proof]:
@@ -181,7 +172,10 @@ def _proofs(base: Footing, named: Sequence[int]) -> dict[int, Proof]:
     for i, chain in steps.items():
         signs = [n for n in base.hard.inside if base.hard.findings[n].facts & set(sets[i])]
         premises = dict.fromkeys(
-            (p.setting, p.text) for n in signs if n in base.site.signs for p in base.site.signs[n].premises
+            (p.setting, p.text)
+            for n in map(plain, signs)
+            if n in base.site.signs
+            for p in base.site.signs[n].premises
         )
         retake = _retake(base.site, signs) if len(sets[i]) == 1 else ()
         out[i] = Proof(sets[i], chain, tuple(premises), retake)
@@ -190,8 +184,8 @@ def _proofs(base: Footing, named: Sequence[int]) -> dict[int, Proof]:
 
 def _retake(site: Site, signs: Sequence[str]) -> tuple[str, ...]:
     """Checks that take these signs, or the readings they are calculated from, again."""
-    wanted = set(signs)
-    for s in signs:
+    wanted = {plain(s) for s in signs}
+    for s in sorted(wanted):
         if s in site.signs:
             wanted.update(site.all_readings[site.signs[s].reading].inputs.values())
     return tuple(name for name, c in site.checks.items() if wanted.intersection(c.gives))
@@ -216,17 +210,18 @@ def _only_cause(base: Footing, i: int, posteriors: Sequence[Probability]) -> tup
     nodes = base.network.nodes
     for g in sorted(base.logic.true):
         gate = nodes[g]
-        if gate.kind is not NodeKind.ANY_OF or gate.name not in base.site.events:
+        name = base.story.now.get(g, "")
+        if gate.kind is not NodeKind.ANY_OF or name not in base.site.events:
             continue
         leaks = [j for j in gate.inputs if nodes[j].kind is NodeKind.LEAK]
         listed = [j for j in gate.inputs if j not in leaks and j not in base.logic.false]
         if not leaks or len(listed) != 1:
             continue
         cause = listed[0]
-        while nodes[cause].kind is NodeKind.ALL_OF and nodes[cause].name not in base.site.events:
+        while nodes[cause].kind is NodeKind.ALL_OF and plain(nodes[cause].name) not in base.site.events:
             cause = nodes[cause].inputs[0]  # behind a hidden inhibitor
         if cause == i:
-            return gate.name, posteriors[leaks[0]]
+            return name, posteriors[leaks[0]]
     return "", None
 
 

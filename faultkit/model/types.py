@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from faultkit.model.words import CHANCE_WORDS
 from faultkit.problems import Where
 from faultkit.units import Accuracy, Kind, Quantity
 
@@ -225,7 +226,12 @@ class Check:
 
 @dataclass(frozen=True, slots=True)
 class Remedy:
-    """What ends events. ``prove`` maps observable → band that must be seen afterwards."""
+    """What ends events. ``prove`` maps observable → band that must be seen afterwards.
+
+    ``fails`` is the chance that an event it ends is there afterwards as before,
+    ``may_leave`` what it brings about, ``unsettles`` names events whose state
+    nobody knows afterwards, ``disturbs`` readings that must be taken again.
+    """
 
     name: str
     ends: tuple[Ref, ...]
@@ -240,7 +246,9 @@ class Remedy:
     crew: int = 1
     who: str = "anyone"
     steps: tuple[str, ...] = ()
+    fails: float = CHANCE_WORDS["rarely"]
     may_leave: tuple[Link, ...] = ()
+    unsettles: tuple[Ref, ...] = ()
     disturbs: tuple[Ref, ...] = ()
     prove: tuple[tuple[Ref, str], ...] = ()
     only_with: tuple[str, ...] = ()
