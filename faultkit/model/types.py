@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-from faultkit.model.words import CHANCE_WORDS
+from faultkit.model.words import FAILS
 from faultkit.problems import Where
 from faultkit.units import Accuracy, Kind, Quantity
 
@@ -246,7 +246,7 @@ class Remedy:
     crew: int = 1
     who: str = "anyone"
     steps: tuple[str, ...] = ()
-    fails: float = CHANCE_WORDS["rarely"]
+    fails: float = FAILS
     may_leave: tuple[Link, ...] = ()
     unsettles: tuple[Ref, ...] = ()
     disturbs: tuple[Ref, ...] = ()

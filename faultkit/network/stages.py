@@ -111,14 +111,25 @@ class Stages:
 
     @cached_property
     def changes(self) -> tuple[tuple[int, ...], ...]:
-        """For each stage and node of the first stage: the stage in which it last changed."""
+        """For each stage and node of the first stage: the stage in which it last changed.
+
+        What comes and goes is drawn anew in every stage.
+        """
+        return self._changes(redraw=True)
+
+    @cached_property
+    def _remedied(self) -> tuple[tuple[int, ...], ...]:
+        """The same, for what remedies did alone."""
+        return self._changes(redraw=False)
+
+    def _changes(self, *, redraw: bool) -> tuple[tuple[int, ...], ...]:
         nodes, faults = self.base.nodes, self.base.fault_set
         out = [[0] * len(nodes)]
         for s in range(1, self.last + 1):
             mine = list(out[-1])
             for i, node in enumerate(nodes):
-                if i in self.touched[s] or node.name.startswith("acting:"):
-                    mine[i] = s  # what comes and goes is drawn anew in every stage
+                if i in self.touched[s] or (redraw and node.name.startswith("acting:")):
+                    mine[i] = s
                 elif not node.is_root and i not in faults:
                     mine[i] = max(mine[i], *(mine[j] for j in node.inputs))
             out.append(mine)
@@ -133,6 +144,11 @@ class Stages:
         """The stage that a sign of ``stage`` dates from: the latest change beneath its rows."""
         found = self.base.signs.get(sign) if stage else None
         return max((self.changes[stage][r] for r in found.rows), default=0) if found else 0
+
+    def remedied(self, sign: str, stage: int) -> int:
+        """The last stage up to ``stage`` whose remedy changed something beneath a sign's rows; else 0."""
+        found = self.base.signs.get(sign) if stage else None
+        return max((self._remedied[stage][r] for r in found.rows), default=0) if found else 0
 
     def disturbed(self, names: Iterable[str], after: int, until: int) -> int:
         """The last stage after ``after``, up to ``until``, whose remedy disturbs one of these readings; else 0."""

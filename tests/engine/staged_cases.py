@@ -8,7 +8,7 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from faultkit.model.types import EquipmentType, Gate, Link, Ref, Remedy
+from faultkit.model.types import EquipmentType, Gate, Link, Observable, Reading, ReadingKind, Ref, Remedy, Row
 from tests.engine.maker import STRENGTHS, Maker
 from tests.engine.strategies import Case, make_call, make_case
 
@@ -24,13 +24,24 @@ class StagedMaker(Maker):
     def make_basics(self) -> None:
         super().make_basics()
         for name, event in self.events.items():
-            self.events[name] = replace(event, stays=self.often(0.3))
+            earlier = [Ref(e) for e in self.events if e < name]
+            causes = (self.link(self.rng.choice(earlier), 0.5),) if earlier and self.often(0.5) else event.broken_by
+            self.events[name] = replace(event, stays=self.often(0.3), broken_by=causes)
 
     def make_gates(self, most: int) -> None:
         super().make_gates(most)
         for name, event in self.events.items():
             if event.gate is not Gate.BASIC:
                 self.events[name] = replace(event, stays=self.often(0.2))
+
+    def make_readings(self, most: int) -> None:
+        """Besides the usual ones, readings that show an event as it is."""
+        super().make_readings(most)
+        for name in [*self.events]:
+            if self.often(0.6):
+                sees = (Row(Ref(name), (0.0, 1.0)), Row(None, (1.0, 0.0)))
+                seen = Observable(f"see_{name}", f"see_{name}", None, ("gone", "there"), (), sees)
+                self.readings[f"see_{name}"] = Reading(f"see_{name}", ReadingKind.ONE_OF, observables=(seen,))
 
     def remedies(self) -> dict[str, Remedy]:
         lasting = [Ref(e.name) for e in self.events.values() if e.gate is Gate.BASIC or e.stays]
@@ -49,7 +60,7 @@ class StagedMaker(Maker):
 
 
 def _alone(rng: random.Random) -> EquipmentType:
-    return StagedMaker(rng, "alone", 3).build(2, 3)
+    return StagedMaker(rng, "alone", 3).build(2, 1)
 
 
 def staged_case(rng: random.Random) -> Case:
@@ -73,6 +84,11 @@ def staged_calls(most: int = 4, remedies: int = 2) -> st.SearchStrategy[Staged]:
             r = rng.choice(known)
             done = {"kind": "remedy", "id": f"r{n}", "unit": r.unit, "remedy": r.name.partition(".")[2]}
             entries.insert(rng.randint(0, len(entries)), done)
+        for r in known:
+            if rng.randrange(4) == 0:
+                word = rng.choice(("approved", "declined", "deferred"))
+                said = {"kind": "decision", "unit": r.unit, "remedy": r.name.partition(".")[2], "answer": word}
+                entries.insert(rng.randint(0, len(entries)), {"id": f"d{len(entries)}", **said})
         for n, e in enumerate(entries):
             e["time"] = f"2026-07-14T10:{10 + n}"
         if len(entries) > 2 and rng.randrange(3) == 0:

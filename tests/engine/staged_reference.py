@@ -14,7 +14,7 @@ from tests.engine.looks import Look
 from tests.engine.reference import SAID, SAID_FALSELY, TIE, Reference, minimal_sets
 from tests.engine.staged_worlds import StagedWorlds
 from tests.engine.strategies import Case
-from tests.engine.worlds import Formula, Worlds, decide
+from tests.engine.worlds import Formula, decide
 
 __all__ = ["StagedReference"]
 
@@ -30,14 +30,14 @@ class StagedReference(Reference):
     """Looks are kept by (sign, stage); a complaint is the sign ``complaint:<event>``."""
 
     worlds: StagedWorlds
+    blank: StagedWorlds
 
     def __init__(self, case: Case, entries: Sequence[Entry]) -> None:
         self.case = case
-        self.blank = Worlds(case.plan, case.types, case.month)
         self.entries = self._ordered(entries)
         self.done = [(e.unit, e.remedy) for e, _ in self.entries if isinstance(e, RemedyDone)]
         self.last = len(self.done)
-        self.plan = StagedWorlds(case.plan, case.types, case.month, self.done)
+        self.plan = self.blank = StagedWorlds(case.plan, case.types, case.month, self.done)
         self.found: dict[str, dict[int, list[Look]]] = {}
         self._gather()
         keys = [(s, t) for s, by in self.found.items() for t in by]
@@ -285,6 +285,7 @@ class StagedReference(Reference):
                 if f"{f}|{t}" in self.worlds.formulas
             }
             forced |= {f: forced[f"{f}|0"] for f in self.worlds.faults if f"{f}|0" in forced}
+            forced |= dict.fromkeys(self.worlds.brought, False)
         found = 0
         for j in rows:
             if sign.startswith("complaint:"):
@@ -295,9 +296,72 @@ class StagedReference(Reference):
             found |= self.worlds.where(f, forced)
         return found
 
-    def decisions(self) -> set[str]:
-        """Remedies that the customer declined or put off."""
-        return {
-            f"{e.unit}.{e.remedy}" for e, _ in self.entries
-            if isinstance(e, Decision) and e.answer in {"declined", "deferred"}
-        }
+    # -- closing --------------------------------------------------------------
+
+    def missing(self, unexplained: Iterable[str]) -> set[tuple[str, str, frozenset[str]]]:
+        """What keeps the call open; ``unexplained`` findings are checked elsewhere."""
+        out = {("conflict", "", c) for c in self.conflicts}
+        for name in unexplained:
+            sign, _, dates = name.partition("#")
+            stages = [t for t in self.found[sign] if self.dates_of(sign, t) == int(dates or 0)]
+            facts = frozenset(f for t in stages for k in self.found[sign][t] for f in k.facts)
+            out.add(("unexplained", name, facts))
+        for stage, (unit, remedy) in enumerate(self.plan.done, start=1):
+            signs = [
+                (n, band) for r, band in remedy.prove for n in self.blank.joined(unit, r) if n in self.blank.signs
+            ]
+            left = frozenset(s for s, band in signs if not self._shown(s, band, stage))
+            if left:
+                out.add(("unproved_repair", f"{unit.name}.{remedy.name}", left))
+        said = {e.event for e, _ in self.entries if isinstance(e, Complaint)} & set(self.plan.first)
+        out |= {("complaint", e, frozenset()) for e in said if self.verdict_in(e, self.last) != "ruled_out"}
+        return out | self._damage()
+
+    def _shown(self, sign: str, band: str, stage: int) -> bool:
+        """Whether the last measured look from a stage on leaves that band alone possible."""
+        by = self.found.get(sign, {})
+        hard = {t: [k for k in by[t] if not k.told] for t in by if t >= stage}
+        last = max((t for t, looks in hard.items() if looks), default=None)
+        if last is None:
+            return False
+        bands = self.blank.signs[sign].bands
+        touched = {b for n, b in enumerate(bands) if all(k.shares[n] for k in hard[last])}
+        return touched == {band}
+
+    def _damage(self) -> set[tuple[str, str, frozenset[str]]]:
+        declined: dict[str, bool] = {}
+        for e, _ in self.entries:
+            if isinstance(e, Decision):
+                declined[f"{e.unit}.{e.remedy}"] = e.answer in {"declined", "deferred"}
+        off = set()
+        for u in self.case.plan.units.values():
+            for r in self.case.types[u.equipment].remedies.values():
+                if declined.get(f"{u.name}.{r.name}"):
+                    off |= {n for ref in r.ends for n in self.blank.joined(u, ref)}
+        out = set()
+        for name in self.plan.first:
+            event = self.plan.event_of(name)
+            if event is None or not event.broken_by or self.verdict_in(name, 0) != "confirmed":
+                continue
+            unit = self.case.plan.units[name.split(".", 1)[0]]
+            causes = [c for x in event.broken_by for c in self.blank.joined(unit, x.ref) if c in self.plan.first]
+            causes = [c for c in causes if self.verdict_in(c, 0) != "ruled_out"]
+            standing = [c for c in causes if self.verdict_in(c, 0) == "confirmed"] or causes
+            left = set()
+            for c in standing:
+                ended = self.verdict_in(c, 0) == "confirmed" and self.verdict_in(c, self.last) == "ruled_out"
+                if not ended and not off & self._beneath(c):
+                    left.add(c)
+            if left:
+                out.add(("damage", name, frozenset(left)))
+        return out
+
+    def _beneath(self, name: str) -> set[str]:
+        """An event and everything it stands on or may be broken by."""
+        found, todo = set(), [name]
+        while todo:
+            at = todo.pop()
+            if at not in found:
+                found.add(at)
+                todo += self.blank.parts(self.blank.formulas[at]) if at in self.blank.formulas else ()
+        return found

@@ -35,6 +35,7 @@ class StagedWorlds(Worlds):
         self.last = len(self.done)
         self.first = list(self.named)
         self.shows = {f.of[1].root: name for name, f in self.acting.items()}
+        self.brought: list[str] = []  # faults that came with a remedy
         self.redrawn: dict[tuple[str, int], Formula] = {}
         self.looks_at: dict[tuple[str, int], list[tuple[Formula | None, tuple[float, ...]]]] = {}
         for name in self.first:
@@ -127,7 +128,12 @@ class StagedWorlds(Worlds):
             before = FALSE
         elif stays < 1:
             before = all_of((before, self._root(f"{name} kept in {stage}", stays, "inhibitor")))
-        anew = [self._root(f"{name} comes in {stage}", p, "comes") for p in comes]
+        anew = []
+        for n, p in enumerate(comes):
+            full = f"{name} comes {n}|{stage}"
+            self.formulas[full] = self._root(full, p, "comes")
+            self.brought.append(full)
+            anew.append(Formula("ref", name=full))
         return any_of((before, now, *anew))
 
     def moved(self, f: Formula, stage: int) -> Formula:

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import math
+
 from hypothesis import assume, given
 
 from faultkit.diagnosis.result import Diagnosis
+from faultkit.network.ir import plain, since
 from tests.engine.staged_cases import Staged, staged_calls
 from tests.engine.staged_reference import StagedReference
 from tests.engine.strategies import examples
 from tests.engine.test_brute_force import exactly, near
+from tests.engine.test_explanations import log10
 
 MOST_ROOTS = 12
 
@@ -39,3 +43,108 @@ def test_verdicts_and_posteriors_of_now(drawn: Staged) -> None:
             assert near(exactly(event.probability), wanted), (name, event.probability, float(wanted))
         else:
             assert exactly(event.probability) == float(verdict == "confirmed")
+
+
+@examples(250)
+@given(staged_calls())
+def test_how_events_were_before_and_what_became_of_repairs(drawn: Staged) -> None:
+    reference, found = prepared(drawn)
+    weights = reference.weigh(soften=not found.consistent)
+    worlds = reference.worlds
+    for name, event in found.events.items():
+        stages = {worlds.dates(name, t) for t in range(reference.last + 1)} - {worlds.dates(name, reference.last)}
+        assert {p.stage for p in event.past} <= stages
+        assert 0 in {p.stage for p in event.past} or not stages
+        for p in event.past:
+            assert p.verdict.value == reference.verdict_in(name, p.stage)
+            if p.verdict.value == "open":
+                wanted = reference.posterior(weights, worlds.event_in(name, p.stage))
+                assert near(exactly(p.probability), wanted)
+            else:
+                assert exactly(p.probability) == float(p.verdict.value == "confirmed")
+                left = reference.possible(p.facts)
+                assert reference.verdict(left, worlds.event_in(name, p.stage)) == p.verdict.value
+    assert [r.remedy for r in found.repairs] == [f"{u}.{r}" for u, r in reference.done]
+    for r in found.repairs:
+        for e in r.ends:
+            was, is_now = (reference.verdict_in(e.event, t) for t in (r.stage - 1, r.stage))
+            assert (e.was.value, e.is_now.value) == (was, is_now)
+            if is_now == "open":
+                assert near(exactly(e.after), reference.posterior(weights, worlds.event_in(e.event, r.stage)))
+            assert e.outcome == OUTCOMES.get((was, is_now), "was_not_there" if was == "ruled_out" else "open")
+
+
+OUTCOMES = {("confirmed", "ruled_out"): "repaired", ("confirmed", "confirmed"): "still_there"}
+
+
+@examples(250)
+@given(staged_calls())
+def test_what_is_explained_and_the_chance_of_a_further_fault(drawn: Staged) -> None:
+    reference, found = prepared(drawn)
+    soften = not found.consistent
+    weights = reference.weigh(soften=soften)
+    left = reference.possible(soften=soften)
+    standing = {(s, reference.dates_of(s, t)): (s, t, rows) for (s, t), rows in reference.standing().items()}
+    assert {(plain(e.sign), since(e.sign)) for e in found.explained} == set(standing)
+    further = 0
+    for result in found.explained:
+        sign, stage, rows = standing[plain(result.sign), since(result.sign)]
+        alone = reference.seen_in(sign, stage, rows, alone=True)
+        unexplained = reference.seen_in(sign, stage, rows, alone=False) & ~alone
+        further |= unexplained
+        status = {"confirmed": "explained", "ruled_out": "unexplained", "open": "open"}
+        assert result.status == status[reference.verdict(left, alone)], result
+        assert near(exactly(result.further), reference.posterior(weights, unexplained)), result
+    assert near(exactly(found.further_fault), reference.posterior(weights, further))
+
+
+@examples(250)
+@given(staged_calls(5))
+def test_whether_the_call_can_be_closed(drawn: Staged) -> None:
+    reference, found = prepared(drawn)
+    wanted = reference.missing({e.sign for e in found.explained if e.status == "unexplained"})
+    assert {(m.kind, m.what, frozenset(m.needs)) for m in found.closing.missing} == wanted
+    assert found.closing.closable == (not wanted)
+
+
+@examples(150)
+@given(staged_calls(5))
+def test_proofs_suffice_and_no_fact_can_be_left_out(drawn: Staged) -> None:
+    reference, found = prepared(drawn)
+    for name, event in found.events.items():
+        holds = reference.worlds.event_in(name, reference.last)
+        if event.proof is None:
+            assert event.verdict.value == "open"
+            continue
+        facts = event.proof.facts
+        assert reference.verdict(reference.possible(facts), holds) == event.verdict.value
+        for f in facts:
+            assert reference.verdict(reference.possible([x for x in facts if x != f]), holds) == "open"
+        last = event.proof.steps[-1]
+        assert (plain(last.event), last.value) == (name, event.verdict.value == "confirmed")
+        left = reference.possible(facts)
+        for step in event.proof.steps:
+            there = reference.worlds.event_in(plain(step.event), since(step.event))
+            assert reference.verdict(left, there) == ("confirmed" if step.value else "ruled_out")
+
+
+@examples(120)
+@given(staged_calls())
+def test_weights_of_evidence_are_differences_of_log_odds(drawn: Staged) -> None:
+    reference, found = prepared(drawn)
+    soften = not found.consistent
+    everything = reference.weigh(soften=soften)
+    less = {f: reference.weigh([x for x in reference.facts if x != f], soften=soften) for f in reference.facts}
+    for name, result in found.events.items():
+        shown = {w.fact: w.decibans for w in result.weights}
+        holds = reference.worlds.event_in(name, reference.last)
+        for fact, without in less.items():
+            after, before = reference.posterior(everything, holds), reference.posterior(without, holds)
+            if result.verdict.value != "open" or not 0 < after < 1 or not 0 < before < 1:
+                continue
+            bans = 10 * (log10(after / (1 - after)) - log10(before / (1 - before)))
+            if abs(bans) >= 0.5 + 1e-9:
+                assert math.isclose(shown.pop(fact), bans, rel_tol=1e-9, abs_tol=1e-9), (name, fact)
+            elif abs(bans) > 0.5 - 1e-9:
+                shown.pop(fact, None)
+        assert not shown, name
