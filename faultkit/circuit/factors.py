@@ -50,11 +50,18 @@ def layout_of(network: Network, keep: Sequence[int], signs: Sequence[Sign]) -> L
     size = len(network.nodes)
     domains = [2] * size
     factors: list[Factor] = []
+    shared = _shared(network, keep)
+    heads: Heads = {}
     for i in keep:
         factors.append(Factor((i,), {(0,): 2 * i, (1,): 2 * i + 1}))
         node = network.nodes[i]
         if not node.is_root:
-            _gate(node.kind, node.inputs, node.k, i, domains, factors)
+            common = shared.get(plain(node.name), frozenset())
+            # What all stages of a gate stand on comes first, so that they share the head of their chains.
+            inputs = (
+                *(j for j in node.inputs if j in common), *(j for j in node.inputs if j not in common)
+            ) if common else node.inputs
+            _gate(node.kind, inputs, node.k, i, domains, factors, heads if common else None)
     slots = 2 * size
     sign_slots: dict[str, tuple[int, ...]] = {}
     before: dict[str, list[int | None]] = {}
@@ -69,6 +76,24 @@ def layout_of(network: Network, keep: Sequence[int], signs: Sequence[Sign]) -> L
             decides = [_decides(s, j, before[s.name], domains, factors) for s in same]
             ties += _tie(j, [s.name for s in same], decides, slots + len(ties), factors)
     return Layout(domains, factors, sign_slots, tuple(ties), slots + len(ties))
+
+
+#: The variable that a chain over these first inputs has reached: how much is added up so far.
+Heads = dict[tuple[NodeKind, int, tuple[int, ...]], int]
+
+
+def _shared(network: Network, keep: Sequence[int]) -> dict[str, frozenset[int]]:
+    """For each gate with copies in several stages the inputs that all of them have."""
+    found: dict[str, frozenset[int]] = {}
+    copied: set[str] = set()
+    for i in keep:
+        node = network.nodes[i]
+        if not node.is_root:
+            name = plain(node.name)
+            if name in found:
+                copied.add(name)
+            found[name] = found[name].intersection(node.inputs) if name in found else frozenset(node.inputs)
+    return {name: found[name] for name in copied}
 
 
 def _families(signs: Sequence[Sign]) -> list[list[Sign]]:
@@ -116,7 +141,13 @@ def _new(domains: list[int], size: int = 2) -> int:
 
 
 def _gate(
-    kind: NodeKind, inputs: tuple[int, ...], k: int, out: int, domains: list[int], factors: list[Factor]
+    kind: NodeKind,
+    inputs: tuple[int, ...],
+    k: int,
+    out: int,
+    domains: list[int],
+    factors: list[Factor],
+    heads: Heads | None,
 ) -> None:
     if kind is NodeKind.AT_LEAST:
         _counter(inputs, k, out, domains, factors)
@@ -128,7 +159,13 @@ def _gate(
         return
     left = inputs[0]
     for n, right in enumerate(inputs[1:], start=2):
+        head = (kind, 0, inputs[:n])
+        if heads is not None and n < len(inputs) and head in heads:
+            left = heads[head]
+            continue
         result = out if n == len(inputs) else _new(domains)
+        if heads is not None:
+            heads[head] = result
         if left == right:
             factors.append(_table((left, result), {(v, v): ONE for v in (0, 1)}))
         else:

@@ -79,6 +79,10 @@ class Belief:
         self.inside = tuple(n for n in self.findings if n in compiled.sign_slots)
         self.outside = tuple(n for n in self.findings if n not in compiled.sign_slots)
 
+    def inside_of(self, compiled: Compiled) -> Belief:
+        """The same facts in another circuit."""
+        return Belief(self.network, self.evidence, self.signs, compiled, soften=self.soften)
+
     # -- weights --------------------------------------------------------------
 
     @cached_property

@@ -32,6 +32,7 @@ from faultkit.evidence.collect import collect
 from faultkit.evidence.look import Evidence
 from faultkit.evidence.timeline import timeline
 from faultkit.model.entries import Entry
+from faultkit.network.ir import plain
 from faultkit.network.site import Site
 from faultkit.network.stages import Stages
 
@@ -62,12 +63,11 @@ def diagnose(
     offered = open_signs(base)
     named = named_nodes(base)
     fresh = list({s.name: s for signs in offered.values() for s in signs}.values())
-    settled = Settling() if base.conflicts else settling(base.hard, fresh, named)
+    settled = Settling() if base.conflicts else settling(base.wide if base.folded else base.hard, fresh, named)
     judged = Judged(base)
     events = judged.results(named, settled)
     confirmed = [i for i in sorted(base.network.fault_set) if i in base.logic.true]
-    fixed = {} if base.conflicts else dict.fromkeys(base.logic.true, True) | dict.fromkeys(base.logic.false, False)
-    explained, further = explained_by(belief, confirmed, bounds, fixed)
+    explained, further = explained_by(belief, confirmed, bounds, base.fixed)
     world, world_chance = most_probable_world(belief)
     open_faults = [
         i for i in base.network.faults if i not in base.logic.true and i not in base.logic.false
@@ -93,9 +93,9 @@ def diagnose(
         most_probable=world,
         most_probable_chance=world_chance,
         explanations=minimal_explanations(belief),
-        surprise=surprise(belief if base.conflicts else base.hard) if belief.inside else 0.0,
+        surprise=_surprise(base),
         order_rests_on=tuple(
-            nodes[i].name.removesuffix(".by_itself") for i in order_rests_on(belief, open_faults)
+            plain(nodes[i].name).removesuffix(".by_itself") for i in order_rests_on(belief, open_faults)
         ),
         expected_minutes=what_next.expected,
         next_checks=what_next.checks,
@@ -109,6 +109,13 @@ def diagnose(
         causes=cause_links(base, complained_of(told)),
         closing=closing(base, told, explained, mended),
     )
+
+
+def _surprise(base: Footing) -> float:
+    """How far the findings pull apart; nothing is said of it where stages are folded or nothing was found."""
+    if base.folded or not base.belief.inside:
+        return 0.0
+    return surprise(base.belief if base.conflicts else base.hard)
 
 
 def _conflict(base: Footing, facts: tuple[str, ...]) -> Conflict:

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from faultkit.circuit.compile import Limits
+from faultkit.diagnosis.belief import Belief, compile_within
 from faultkit.diagnosis.entail import least_proofs
 from faultkit.diagnosis.history import past_of
 from faultkit.diagnosis.prepare import Footing
-from faultkit.diagnosis.reasons import proof_steps
+from faultkit.diagnosis.reasons import proof_steps, stepwise_proofs
 from faultkit.diagnosis.result import EventResult, Probability, Proof, Verdict
 from faultkit.diagnosis.settle import Settling
 from faultkit.diagnosis.weigh import weights_of_evidence
+from faultkit.evidence.look import Evidence
 from faultkit.network.ir import NodeKind, plain
 from faultkit.network.site import Site
 
@@ -42,8 +45,12 @@ class Judged:
 
     def __init__(self, base: Footing) -> None:
         self.base = base
-        self.posteriors = base.belief.posteriors()
-        self.sets = least_proofs(base.hard, base.logic, base.free if base.conflicts else None)
+        self.posteriors = base.wide.posteriors()
+        if base.folded:
+            findings = {n: base.hard.findings[n] for n in base.hard.inside}
+            self.sets = stepwise_proofs(base.network, findings, base.signs, base.logic.values, base.free)
+        else:
+            self.sets = least_proofs(base.hard, base.logic, base.free if base.conflicts else None)
 
     def verdict(self, i: int) -> tuple[Verdict, Probability]:
         """The verdict of a node, and its chance."""
@@ -61,8 +68,9 @@ class Judged:
     def results(self, named: Sequence[int], settled: Settling) -> dict[str, EventResult]:
         """What is known of the events of now, by name."""
         base = self.base
-        priors = base.hard.posteriors(frozenset())
-        weights = weights_of_evidence(base.belief, base.belief if base.conflicts else base.hard)
+        priors = self._priors()
+        whole = base.belief if base.conflicts else None if base.folded else base.hard
+        weights = weights_of_evidence(base.belief, whole)
         proofs = self._proofs(named)
         out: dict[str, EventResult] = {}
         for i in named:
@@ -86,9 +94,18 @@ class Judged:
             )
         return out
 
+    def _priors(self) -> list[Probability]:
+        """Chances before any fact: from the circuit of the facts, or of the first stage alone."""
+        base = self.base
+        if not base.folded:
+            return base.hard.posteriors(frozenset())
+        first = base.stages.base
+        nothing, _ = compile_within(first, (), Limits())
+        return Belief(first, Evidence(), {}, nothing).posteriors()
+
     def _proofs(self, named: Sequence[int]) -> dict[int, Proof]:
         base = self.base
-        values = dict.fromkeys(base.logic.true, True) | dict.fromkeys(base.logic.false, False)
+        values = base.logic.values
         known = [i for i, n in enumerate(base.network.nodes) if plain(n.name) in base.site.events or i in set(named)]
         steps = proof_steps(base.hard, {i: s for i, s in self.sets.items() if i in set(named)}, known, values)
         out: dict[int, Proof] = {}
