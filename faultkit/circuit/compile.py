@@ -20,12 +20,14 @@ class Limits:
     """``table`` bounds the summed table sizes of an elimination, ``clamps`` the events conditioned on.
 
     Tables are sparse: a million entries make some hundred thousand operations at most.
-    ``tries`` elimination orders are compared.
+    ``tries`` elimination orders are compared. ``fold``: fix what the facts entail before the stages of
+    a call are compiled, even where they would fit whole.
     """
 
     table: float = 1_000_000.0
     clamps: int = 12
     tries: int = 3
+    fold: bool = False
 
 
 @dataclass(frozen=True, slots=True)

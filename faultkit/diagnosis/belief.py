@@ -153,6 +153,8 @@ class Belief:
                     out.append(Probability(exact, exact))
                 else:
                     out.append(Probability(_ratio(a * slack, b), _ratio(a, b * slack)))
+            elif node.is_root and not self.outside:  # nothing observed stands on it
+                out.append(Probability(node.prior, node.prior))
             else:
                 out.append(_gate_bounds(node.kind, node.k, [out[j] for j in node.inputs]))
         return out
@@ -213,6 +215,9 @@ class Belief:
             if i in within:
                 true.append(parts[2 * i + 1] & value)
                 false.append(parts[2 * i] & value)
+            elif node.is_root:
+                true.append(value & masks[2 * i + 1])
+                false.append(value & masks[2 * i])
             else:
                 t, f = _gate_possible(
                     node.kind, node.k, [true[j] for j in node.inputs], [false[j] for j in node.inputs], value

@@ -128,7 +128,8 @@ def footing(site: Site, evidence: Evidence, month: int, limits: Limits, stages: 
     stages = stages or Stages(site, month)
     kitchen = _Kitchen(site, evidence, month, limits, stages)
     # One moment is held whole whatever it costs; the stages of a call only where that is cheap.
-    whole = kitchen.cook(kitchen.network, kitchen.observed, {}, clamps=not stages.last)
+    fold = limits.fold and stages.last > 0
+    whole = None if fold else kitchen.cook(kitchen.network, kitchen.observed, {}, clamps=not stages.last)
     if whole is None:
         return _folded(kitchen, month)
     hard = kitchen.belief(whole)
@@ -163,7 +164,9 @@ def _folded(kitchen: _Kitchen, month: int) -> Footing:
     run = Propagation(network, findings, kitchen.signs, facts)
     rows = [r for s in observed for r in s.rows]
     seen = network.ancestors([*rows, *network.faults, *network.earlier, *_damaging(kitchen)])
-    core = None if run.clash else kitchen.cook(network, observed, run.known, keep=seen)
+    core = None
+    if not run.clash:
+        core = kitchen.cook(network, observed, run.known, keep=seen) or kitchen.cook(network, observed, run.known)
     conflicts: tuple[tuple[str, ...], ...] = ()
     if core is None or not entailed(kitchen.belief(core)).consistent:
         conflicts = clashes(network, findings, kitchen.signs, sorted(facts))
@@ -179,7 +182,8 @@ def _folded(kitchen: _Kitchen, month: int) -> Footing:
     inside = [s for s in observed if s.name in hard.compiled.sign_slots]
     mark = tuple(c.faults for c in classes)
     narrow = kitchen.cook(network, inside, fixed, mark, network.ancestors([*seen, *nodes]))
-    now = network.ancestors([*seen, *nodes, *(i for i, name in kitchen.story.now.items() if "@" not in name)])
+    events = (i for i, name in kitchen.story.now.items() if "@" not in name)
+    now = network.ancestors([*seen, *nodes, *events, *(r for s in kitchen.story.signs.values() for r in s.rows)])
     whole = kitchen.cook(network, inside, fixed, mark, now) if narrow else None
     narrow = narrow or kitchen.cook(network, inside, fixed, mark)
     assert narrow is not None

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import math
+from fractions import Fraction
 
 from hypothesis import assume, given
+from hypothesis import strategies as st
 
+from faultkit.circuit.compile import Limits
 from faultkit.diagnosis.result import Diagnosis
 from faultkit.network.ir import plain, since
 from tests.engine.staged_cases import Staged, staged_calls
 from tests.engine.staged_reference import StagedReference
 from tests.engine.strategies import examples
-from tests.engine.test_brute_force import exactly, near
+from tests.engine.test_brute_force import EXACT, exactly, near
 from tests.engine.test_explanations import log10
 
 MOST_ROOTS = 12
@@ -148,3 +151,60 @@ def test_weights_of_evidence_are_differences_of_log_odds(drawn: Staged) -> None:
             elif abs(bans) > 0.5 - 1e-9:
                 shown.pop(fact, None)
         assert not shown, name
+
+
+@examples(300)
+@given(staged_calls(5))
+def test_folded_stages_say_the_same(drawn: Staged) -> None:
+    case, entries = drawn
+    call = case.call(entries)
+    reference = StagedReference(case, call.entries)
+    assume(len(reference.worlds.roots) <= MOST_ROOTS)
+    found = call.diagnose(limits=Limits(fold=True))
+    assert found.consistent == (not reference.conflicts)
+    assert all(not reference.possible(c.facts) for c in found.conflicts)
+    weights = reference.weigh(soften=not found.consistent)
+    for name, event in found.events.items():
+        holds = reference.worlds.event_in(name, reference.last)
+        verdict = reference.verdict_in(name, reference.last)
+        assert event.verdict.value == verdict or (not found.consistent and event.verdict.value == "open"), name
+        if event.verdict.value == "open":
+            assert near(exactly(event.probability), reference.posterior(weights, holds)), name
+        else:
+            assert event.proof is not None
+            assert reference.verdict(reference.possible(event.proof.facts), holds) == verdict
+    if found.consistent:
+        whole = call.diagnose()
+        assert (found.closing, found.causes, found.retake) == (whole.closing, whole.causes, whole.retake)
+        wanted = {c.check: (c.saved, c.bits) for c in whole.next_checks}
+        for c in found.next_checks:
+            saved, bits = wanted.pop(c.check)
+            assert math.isclose(c.saved, saved, rel_tol=1e-7, abs_tol=1e-7)
+            assert math.isclose(c.bits, bits, rel_tol=1e-7, abs_tol=1e-7)
+        assert not wanted
+
+
+@examples(150)
+@given(staged_calls(5), st.sampled_from((20.0, 30.0, 45.0, 60.0)), st.integers(0, 2))
+def test_bounds_hold_where_stages_do_not_fit(drawn: Staged, table: float, clamps: int) -> None:
+    case, entries = drawn
+    call = case.call(entries)
+    reference = StagedReference(case, call.entries)
+    assume(len(reference.worlds.roots) <= MOST_ROOTS)
+    try:
+        found = call.diagnose(limits=Limits(table, clamps))
+    except ValueError as fault:
+        assert "does not even hold the basic events" in str(fault)  # noqa: PT017
+        return
+    if reference.conflicts:
+        assert not found.consistent or found.left_out
+        return
+    assert found.consistent
+    weights = reference.weigh()
+    for name, event in found.events.items():
+        wanted = reference.posterior(weights, reference.worlds.event_in(name, reference.last))
+        assert event.verdict.value != "confirmed" or wanted == 1
+        assert event.verdict.value != "ruled_out" or wanted == 0
+        low, high = event.probability.low, event.probability.high
+        assert Fraction(low) <= wanted * (1 + Fraction(EXACT)), name
+        assert Fraction(high) >= wanted * (1 - Fraction(EXACT)), name
