@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from faultkit.diagnosis.belief import Belief
 from faultkit.diagnosis.result import Step
@@ -11,6 +12,9 @@ from faultkit.evidence.look import Finding
 from faultkit.network.ir import Network, NodeKind, Sign
 
 __all__ = ["Propagation", "clashes", "proof_steps", "stepwise_proofs"]
+
+
+NOTHING: Mapping[int, bool] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,13 +30,19 @@ def _needed(kind: NodeKind, k: int, n: int) -> int:
 
 
 class Propagation:
-    """Unit propagation through gates and signs, remembering why. ``clash``: the facts contradict each other.
+    """Unit propagation through gates and signs, remembering why.
 
+    ``clash``: the facts contradict each other, or what is ``assumed`` besides.
     What is found follows from the facts; not all that follows is found.
     """
 
     def __init__(
-        self, network: Network, findings: Mapping[str, Finding], signs: Mapping[str, Sign], facts: frozenset[str]
+        self,
+        network: Network,
+        findings: Mapping[str, Finding],
+        signs: Mapping[str, Sign],
+        facts: frozenset[str],
+        assumed: Mapping[int, bool] = NOTHING,
     ) -> None:
         self.network = network
         self.known: dict[int, bool] = {}
@@ -50,6 +60,8 @@ class Propagation:
         for g, node in enumerate(self.network.nodes):
             for i in node.inputs:
                 self.users.setdefault(i, []).append(g)
+        for i, value in assumed.items():
+            self.put(i, value, _Why("assumed", "", ()))
         self._run()
 
     def put(self, node: int, value: bool, why: _Why) -> None:
@@ -173,25 +185,30 @@ def stepwise_proofs(
     network: Network,
     findings: Mapping[str, Finding],
     signs: Mapping[str, Sign],
-    wanted: Iterable[int],
+    wanted: Mapping[int, bool],
     facts: frozenset[str],
 ) -> dict[int, tuple[str, ...]]:
     """For every decided node facts that suffice, none of which the steps found can do without.
 
-    Where no single chain of steps decides it, all facts are given.
+    The steps lead to it, or from its contrary to a contradiction; where neither does, all facts are given.
     """
     whole = Propagation(network, findings, signs, facts)
+    runs: dict[frozenset[str], Propagation] = {facts: whole}
+
+    def shown(node: int, by: frozenset[str]) -> bool:
+        if node not in whole.known:
+            return Propagation(network, findings, signs, by, {node: not wanted[node]}).clash
+        if by not in runs:
+            runs[by] = Propagation(network, findings, signs, by)
+        return node in runs[by].known
+
     out: dict[int, tuple[str, ...]] = {}
-    runs: dict[frozenset[str], Propagation] = {}
     for node in wanted:
-        kept = whole.facts_for(node) if node in whole.known else tuple(sorted(facts))
-        for f in kept if node in whole.known else ():
-            fewer = frozenset(kept) - {f}
-            if fewer not in runs:
-                runs[fewer] = Propagation(network, findings, signs, fewer)
-            if node in runs[fewer].known:
-                kept = tuple(x for x in kept if x != f)
-        out[node] = kept
+        kept = frozenset(whole.facts_for(node)) if node in whole.known else facts
+        for f in sorted(kept) if shown(node, kept) else ():
+            if shown(node, kept - {f}):
+                kept -= {f}
+        out[node] = tuple(sorted(kept))
     return out
 
 

@@ -13,6 +13,7 @@ from faultkit.network.site import Site
 from faultkit.problems import InputError
 from tests.engine.small import basic, call_of, gate, one_unit, words
 
+
 def see(event: str) -> Reading:
     """A reading that shows an event as it is."""
     return words(f"see_{event}", ("gone", "there"), (event, (0.0, 1.0)), (None, (1.0, 0.0)))
