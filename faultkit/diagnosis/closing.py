@@ -40,11 +40,16 @@ def closing(
         if not r.proved:
             missing.append(Missing("unproved_repair", r.remedy, tuple(p.sign for p in r.prove if p.status != "seen")))
     for event in complained_of(told):
-        node = base.story.node(event, base.story.last)
-        if node is not None and node not in base.logic.false:
+        if event in base.network.index and not _gone(base, event):
             missing.append(Missing("complaint", event))
     missing += _damages(base, _put_off(base, told))
     return Closing(not missing, tuple(missing))
+
+
+def _gone(base: Footing, event: str) -> bool:
+    """Whether an event was ruled out after the last remedy that changed anything beneath it."""
+    since = range(base.stages.remedied(event), base.story.last + 1)
+    return any(base.story.node(event, stage) in base.logic.false for stage in since)
 
 
 def _put_off(base: Footing, told: Timeline) -> frozenset[str]:
@@ -80,7 +85,7 @@ def _causes(base: Footing, event: SiteEvent) -> list[str]:
 def _settled(base: Footing, cause: str, put_off: frozenset[str]) -> bool:
     """Whether a cause was confirmed and is ended, or its remedy was decided on."""
     index = base.network.index
-    if index[cause] in base.logic.true and base.story.node(cause, base.story.last) in base.logic.false:
+    if index[cause] in base.logic.true and _gone(base, cause):
         return True
     beneath = {base.network.nodes[i].name for i in base.network.ancestors([index[cause]])}
     return not put_off.isdisjoint(beneath)

@@ -83,7 +83,7 @@ def retakes(base: Footing, told: Timeline, checks: Callable[[Sequence[str]], tup
         if not looks or sign not in base.site.signs:
             continue
         seen = looks[-1].stage
-        moved = stages.remedied(sign, stages.last)
+        moved = stages.remedied(sign)
         disturbed = stages.disturbed(_names(base.site, sign), seen, stages.last)
         if max(moved, disturbed) <= seen:
             continue

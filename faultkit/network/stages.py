@@ -145,10 +145,13 @@ class Stages:
         found = self.base.signs.get(sign) if stage else None
         return max((self.changes[stage][r] for r in found.rows), default=0) if found else 0
 
-    def remedied(self, sign: str, stage: int) -> int:
-        """The last stage up to ``stage`` whose remedy changed something beneath a sign's rows; else 0."""
-        found = self.base.signs.get(sign) if stage else None
-        return max((self._remedied[stage][r] for r in found.rows), default=0) if found else 0
+    def remedied(self, name: str) -> int:
+        """The last stage whose remedy changed an event, or something beneath the rows of a sign; else 0."""
+        if not self.last:
+            return 0
+        sign, event = self.base.signs.get(name), self.base.index.get(name)
+        nodes = sign.rows if sign else () if event is None else (event,)
+        return max((self._remedied[-1][i] for i in nodes), default=0)
 
     def disturbed(self, names: Iterable[str], after: int, until: int) -> int:
         """The last stage after ``after``, up to ``until``, whose remedy disturbs one of these readings; else 0."""

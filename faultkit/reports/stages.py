@@ -18,18 +18,24 @@ def remedy_lines(d: Diagnosis, say: Speaker) -> list[str]:
     for r in d.repairs:
         out += wrapped(f"{r.stage}. {say.remedy(r.remedy)} [{r.entry}]", 2, 5)
         for e in r.ends:
-            out += wrapped(f"- {say.site.title(e.event)}: {_ended(e)}", 5, 7)
+            out += wrapped(f"- {say.site.title(e.event)}: {_ended(e, _found(d, e, r.stage))}", 5, 7)
         out += _proof(r, say)
     return out
 
 
-def _ended(e: Ended) -> str:
+def _found(d: Diagnosis, e: Ended, stage: int) -> str:
+    """The facts that proved an event before a remedy."""
+    past = [p for p in d.events[e.event].past if p.stage < stage]
+    return f" [{', '.join(past[-1].facts)}]" if past and past[-1].facts else ""
+
+
+def _ended(e: Ended, facts: str) -> str:
     if e.outcome == "open":
         return f"chance that it was there {percent(e.before)}, that it is there now {percent(e.after)}"
     return {
-        "repaired": "found, and proved gone",
-        "still_there": "found, and still there: the repair failed or the new part is bad",
-        "was_not_there": f"was not there; chance that it is now {percent(e.after)}",
+        "repaired": f"found{facts}, and proved gone",
+        "still_there": f"found{facts}, and still there: the repair failed or the new part is bad",
+        "was_not_there": f"was not there{facts}; chance that it is now {percent(e.after)}",
     }[e.outcome]
 
 

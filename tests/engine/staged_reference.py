@@ -47,6 +47,7 @@ class StagedReference(Reference):
         for sign, stage in keys:
             if sign.startswith("complaint:"):
                 self.worlds.staged(sign.removeprefix("complaint:"), stage)
+        self.spoken = frozenset(self.worlds.formulas)
         looks = [k for by in self.found.values() for ks in by.values() for k in ks]
         self.facts = list(dict.fromkeys(f for k in looks for f in k.facts))
         self._bits: dict[int, list[int]] = {}
@@ -314,8 +315,14 @@ class StagedReference(Reference):
             if left:
                 out.add(("unproved_repair", f"{unit.name}.{remedy.name}", left))
         said = {e.event for e, _ in self.entries if isinstance(e, Complaint)} & set(self.plan.first)
-        out |= {("complaint", e, frozenset()) for e in said if self.verdict_in(e, self.last) != "ruled_out"}
+        out |= {("complaint", e, frozenset()) for e in said if not self._gone(e)}
         return out | self._damage()
+
+    def _gone(self, name: str) -> bool:
+        """Ruled out in a stage that a fact speaks of, once no remedy changes anything beneath it any more."""
+        stages = {self.plan.dates(name, t) for t in range(self.plan.remedied(name), self.last + 1)}
+        spoken = (d for d in stages if d == 0 or f"{name}|{d}" in self.spoken)
+        return any(self.verdict_in(name, d) == "ruled_out" for d in spoken)
 
     def _shown(self, sign: str, band: str, stage: int) -> bool:
         """Whether the last measured look from a stage on leaves that band alone possible."""
@@ -349,7 +356,7 @@ class StagedReference(Reference):
             standing = [c for c in causes if self.verdict_in(c, 0) == "confirmed"] or causes
             left = set()
             for c in standing:
-                ended = self.verdict_in(c, 0) == "confirmed" and self.verdict_in(c, self.last) == "ruled_out"
+                ended = self.verdict_in(c, 0) == "confirmed" and self._gone(c)
                 if not ended and not off & self._beneath(c):
                     left.add(c)
             if left:

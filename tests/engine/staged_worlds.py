@@ -98,6 +98,14 @@ class StagedWorlds(Worlds):
         parts = self.parts(self.formulas[name])
         return any(p in self.acting or self.dates(p, stage) == stage for p in parts if p != name)
 
+    def remedied(self, name: str) -> int:
+        """The last stage whose remedy changed an event or anything beneath it."""
+        mine = max((t for t in range(1, self.last + 1) if self.touch(name, t) is not None), default=0)
+        event = self.event_of(name)
+        if name not in self.first or event is None or event.gate is Gate.BASIC:
+            return mine
+        return max(mine, *(self.remedied(p) for p in self.parts(self.formulas[name]) if p != name), 0)
+
     def parts(self, f: Formula) -> set[str]:
         """Events a formula names, one level down."""
         if f.op == "ref":
