@@ -16,7 +16,7 @@ README = (ROOT / "README.md").read_text(encoding="utf-8")
 def test_its_python_blocks_run(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
     monkeypatch.chdir(ROOT)
     blocks = re.findall(r"```python\n(.*?)```", README, re.DOTALL)
-    assert len(blocks) == 2
+    assert len(blocks) == 3
     for block in blocks:
         exec(compile(block, "README.md", "exec"), {})  # noqa: S102 - our own text
     said = capsys.readouterr().out
