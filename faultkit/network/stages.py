@@ -21,6 +21,9 @@ __all__ = ["UNSETTLED", "Stages", "Story"]
 #: Chance that an event which a remedy unsettles is there afterwards as it was before.
 UNSETTLED = CHANCE_WORDS["half_the_time"]
 
+#: Networks kept per site.
+KEPT = 64
+
 
 @dataclass(frozen=True, slots=True)
 class _Touch:
@@ -161,11 +164,13 @@ class Stages:
     def story(self, looked: Iterable[tuple[str, int]] = ()) -> Story:
         """The network for signs looked at, as (sign, stage it dates from), and for all of now."""
         asked = frozenset(looked)
-        key = ("story", self.month, self.names, asked if self.last else ())
-        if key not in self.site.memo:
-            self.site.memo[key] = _Copier(self).story(sorted(asked)) if self.last else self._plain()
-        found: Story = self.site.memo[key]
-        return found
+        key = (self.month, self.names, asked if self.last else frozenset())
+        kept: dict[object, Story] = self.site.memo.setdefault("stories", {})
+        if key not in kept:
+            if len(kept) >= KEPT:
+                del kept[next(iter(kept))]
+            kept[key] = _Copier(self).story(sorted(asked)) if self.last else self._plain()
+        return kept[key]
 
     def _plain(self) -> Story:
         return Story(self.base, 0, self.base.signs, ((0,) * len(self.base.nodes),), {})

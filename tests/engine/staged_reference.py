@@ -32,7 +32,7 @@ class StagedReference(Reference):
     worlds: StagedWorlds
     blank: StagedWorlds
 
-    def __init__(self, case: Case, entries: Sequence[Entry]) -> None:
+    def __init__(self, case: Case, entries: Sequence[Entry], more: Iterable[str] = ()) -> None:
         self.case = case
         self.entries = self._ordered(entries)
         self.done = [(e.unit, e.remedy) for e, _ in self.entries if isinstance(e, RemedyDone)]
@@ -41,9 +41,9 @@ class StagedReference(Reference):
         self.found: dict[str, dict[int, list[Look]]] = {}
         self._gather()
         keys = [(s, t) for s, by in self.found.items() for t in by]
-        self.worlds = StagedWorlds(
-            case.plan, case.types, case.month, self.done, [k for k in keys if not k[0].startswith("complaint:")]
-        )
+        looks_at = [k for k in keys if not k[0].startswith("complaint:")]
+        looks_at += [(sign, self.last) for sign in more]
+        self.worlds = StagedWorlds(case.plan, case.types, case.month, self.done, looks_at)
         for sign, stage in keys:
             if sign.startswith("complaint:"):
                 self.worlds.staged(sign.removeprefix("complaint:"), stage)

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from faultkit.circuit.compile import Limits
 from faultkit.diagnosis.result import Diagnosis
 from faultkit.network.ir import plain, since
+from tests.engine.reference import minimal_sets
 from tests.engine.staged_cases import Staged, staged_calls
 from tests.engine.staged_reference import StagedReference
 from tests.engine.strategies import examples
@@ -208,3 +209,61 @@ def test_bounds_hold_where_stages_do_not_fit(drawn: Staged, table: float, clamps
         low, high = event.probability.low, event.probability.high
         assert Fraction(low) <= wanted * (1 + Fraction(EXACT)), name
         assert Fraction(high) >= wanted * (1 - Fraction(EXACT)), name
+
+
+def explanations(reference: StagedReference, *, soften: bool) -> set[frozenset[str]]:
+    """Sets of basic events, those that came with a remedy included, that bring about what is seen."""
+    left = reference.possible(soften=soften)
+    for (sign, stage), rows in reference.standing().items():
+        allowed = 0
+        for j, where in enumerate(reference.deciding_at(sign, stage)):
+            allowed |= where if j in rows or not rows else 0
+        left &= allowed
+    faults = [(i, cause(r.name)) for i, r in enumerate(reference.worlds.roots) if r.kind != "inhibitor"]
+    worlds = [w for w, b in enumerate(reference.bits(left)) if b]
+    return {frozenset(name for i, name in faults if w >> i & 1) for w in worlds}
+
+
+def cause(root: str) -> str:
+    """The name the engine gives a cause: ``x``, or ``x#2`` where it came with the second remedy."""
+    name, _, came = root.partition(" comes ")
+    return f"{name}#{came.partition('|')[2]}" if came else name
+
+
+@examples(150)
+@given(staged_calls())
+def test_minimal_explanations_are_exactly_the_minimal_sets(drawn: Staged) -> None:
+    reference, found = prepared(drawn)
+    wanted = {s for s in minimal_sets(explanations(reference, soften=not found.consistent)) if s}
+    given_sets = {frozenset(e.events) for e in found.explanations}
+    assert len(given_sets) == len(found.explanations)
+    if len(wanted) <= 12:
+        assert given_sets == wanted
+    else:
+        assert len(given_sets) == 12
+        assert given_sets <= wanted
+
+
+@examples(150)
+@given(staged_calls())
+def test_outcomes_of_checks_nobody_made_before_are_foretold(drawn: Staged) -> None:
+    case, entries = drawn
+    call = case.call(entries)
+    found = call.diagnose()
+    single = [c for c in found.next_checks if len(c.signs) == 1]
+    seen = {plain(k.sign) for k in found.looks}
+    asked = [c for c in single if c.signs[0] not in seen]
+    assume(asked)
+    reference = StagedReference(case, call.entries, [c.signs[0] for c in asked])
+    assume(len(reference.worlds.roots) <= MOST_ROOTS)
+    weights = reference.weigh(soften=not found.consistent)
+    for c in asked:
+        sign = c.signs[0]
+        rows = [reference.posterior(weights, where) for where in reference.worlds.deciding_in(sign, reference.last)]
+        chances = [row for _, row in reference.worlds.looks_at[sign, reference.last]]
+        bands = call.site.signs[sign].bands
+        assert c.outcomes
+        for o in c.outcomes:
+            at = bands.index(o.bands[0][1])
+            wanted = sum((r * Fraction(row[at]) for r, row in zip(rows, chances, strict=True)), Fraction(0))
+            assert near(o.probability, wanted, 1e-7), (sign, o)
