@@ -120,7 +120,7 @@ def advise(
     narrow = footing.with_rows(s for _, signs in screened for s in signs)
     if narrow is not outlook.belief:
         outlook = Outlook(narrow, footing.classes, footing.class_nodes, outlook.moves, standing)
-    found = [outlook.candidate(check, signs) for check, signs in screened]
+    found = [outlook.candidate(check, outlook.asked(signs)) for check, signs in screened]
     found = [c for c in found if c.bits > 1e-6]
     found.sort(key=lambda c: (-c.saved, c.name))
     small = [c for c in found if _rows(c) <= SECOND_ROWS][:SECOND]

@@ -8,6 +8,7 @@ from functools import cached_property
 from types import MappingProxyType
 
 from faultkit.circuit.compile import Compiled, Limits, compile_network
+from faultkit.circuit.factors import Tie
 from faultkit.diagnosis.result import Probability
 from faultkit.evidence.look import STANDING, Evidence, Finding, drawn
 from faultkit.network.ir import Network, NodeKind, Sign, plain, since
@@ -110,15 +111,30 @@ class Belief:
 
     def _tie(self, out: list[float], facts: frozenset[str] | None) -> None:
         """What looks at one reading in several stages are worth together, over what they are worth apart."""
-        seen = {
-            s: self.findings[s].seen(facts, soften=self.soften)
+        self._worth(out, self.compiled.ties, {
+            s: self.findings[s].seen(facts, soften=self.soften) if s in self.findings else []
             for s in dict.fromkeys(s for tie in self.compiled.ties for s in tie.signs)
-        }
-        for tie in self.compiled.ties:
+        })
+
+    def _worth(self, out: list[float], ties: Iterable[Tie], seen: Mapping[str, Sequence[Sequence[float]]]) -> None:
+        for tie in ties:
             chances = self.signs[tie.signs[0]].chances[tie.row]
             apart = math.prod(drawn(chances, seen[s]) for s in tie.signs)
             if apart > 0.0:
                 out[tie.slot] = drawn(chances, [w for s in tie.signs for w in seen[s]]) / apart
+
+    def show(self, out: list[float], sign: str, band: int) -> None:
+        """Put into the inputs that a sign inside, not looked at yet, shows a band."""
+        shown = [float(b == band) for b in range(len(self.signs[sign].bands))]
+        for slot, row in zip(self.compiled.sign_slots[sign], self.signs[sign].chances, strict=True):
+            out[slot] = row[band]
+        ties = [tie for tie in self.compiled.ties if sign in tie.signs]
+        seen = {
+            s: self.findings[s].seen(soften=self.soften) if s in self.findings else []
+            for tie in ties
+            for s in tie.signs
+        }
+        self._worth(out, ties, {**seen, sign: [shown]})
 
     def weights_of(self, sign: str) -> list[float]:
         """Inputs for one finding alone."""

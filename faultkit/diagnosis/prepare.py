@@ -65,11 +65,15 @@ class Footing:
         return {} if self.conflicts else self.logic.values
 
     def with_rows(self, signs: Iterable[Sign]) -> Belief:
-        """A belief that also holds what these signs stand on."""
-        if self.wide is self.belief:
+        """A belief that also holds what these signs stand on, and those looked at in another stage."""
+        given = {s.name: self.signs[s.name] for s in signs}
+        findings = self.belief.findings
+        looked = {plain(n) for n in self.belief.inside}
+        again = [s for n, s in given.items() if n not in findings and plain(n) in looked]
+        if self.wide is self.belief and not again:
             return self.belief
-        more = [*self.belief.compiled.nodes, *(r for s in signs for r in s.rows)]
-        inside = [self.signs[n] for n in self.belief.inside]
+        more = [*self.belief.compiled.nodes, *(r for s in given.values() for r in s.rows)]
+        inside = [*(self.signs[n] for n in self.belief.inside), *again]
         compiled = compile_network(
             self.belief.network, inside, keep=self.belief.network.ancestors(more), fixed=self.fixed,
             limits=self.limits,

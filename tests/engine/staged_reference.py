@@ -213,6 +213,33 @@ class StagedReference(Reference):
             factor = [n if b else f for f, b in zip(factor, self.bits(where), strict=True)]
         return [w * f for w, f in zip(weights, factor, strict=True)]
 
+    def foretold(self, weights: list[int], sign: str, band: int, *, soften: bool) -> Fraction:
+        """The chance that a measured look now would show a band."""
+        rows_of = [tuple(map(Fraction, c)) for _, c in self.worlds.looks_at[sign, self.last]]
+        by = self.found.get(sign, {})
+        now = self.dates_of(sign, self.last)
+        if any(self.dates_of(sign, t) == now and all(k.told for k in by[t]) for t in by):
+            by = {}  # hearsay goes once it is measured
+        seen = {t: s for t in by if t < self.last and (s := self.seen_bands(sign, t, None, soften=soften)) is not None}
+        shown = [Fraction(b == band) for b in range(len(rows_of[0]))]
+        stages = [*seen, self.last]
+        deciding = {t: self.worlds.deciding_in(sign, t) for t in stages}
+        total = Fraction(0)
+        for rows in itertools.product(range(len(rows_of)), repeat=len(stages)):
+            where = self.worlds.everywhere
+            for t, r in zip(stages, rows, strict=True):
+                where &= deciding[t][r]
+            mass = self.sum(weights, where)
+            if mass:
+                at = dict(zip(stages, rows, strict=True))
+                before = {t: r for t, r in at.items() if t in seen}
+                if not seen:
+                    total += mass * rows_of[rows[-1]][band]
+                else:
+                    apart = self.together(sign, before, seen)
+                    total += mass * self.together(sign, at, {**seen, self.last: shown}) / apart
+        return total / sum(weights)
+
     # -- logic ----------------------------------------------------------------
 
     def possible(self, facts: Iterable[str] | None = None, *, soften: bool = False) -> int:
