@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from faultkit.circuit.circuit import Circuit
-from faultkit.circuit.factors import Factor, fix, layout_of, multiply, restrict, sum_out
+from faultkit.circuit.factors import Factor, Tie, fix, layout_of, multiply, restrict, sum_out
 from faultkit.circuit.ops import ONE, Ops
 from faultkit.circuit.order import Order, best_order, graph_of, greedy
 from faultkit.network.ir import Network, Sign
@@ -20,12 +20,14 @@ class Limits:
     """``table`` bounds the summed table sizes of an elimination, ``clamps`` the events conditioned on.
 
     Tables are sparse: a million entries make some hundred thousand operations at most.
-    ``tries`` elimination orders are compared.
+    ``tries`` elimination orders are compared. ``fold``: fix what the facts entail before the stages of
+    a call are compiled, even where they would fit whole.
     """
 
     table: float = 1_000_000.0
     clamps: int = 12
     tries: int = 3
+    fold: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +35,8 @@ class Compiled:
     """A circuit for some nodes and signs of a network.
 
     Inputs: 2i and 2i + 1 weigh node i false and true, ``sign_slots`` the rows of
-    each sign, ``switches`` (pairs of inputs) the clamped variables, which every pass sums over.
+    each sign, ``ties`` looks at one reading in several stages, ``switches`` (pairs of
+    inputs) the clamped variables, which every pass sums over.
     ``signs`` are the observed signs inside; ``nodes`` the nodes inside.
     """
 
@@ -42,6 +45,7 @@ class Compiled:
     nodes: tuple[int, ...]
     signs: tuple[str, ...]
     sign_slots: dict[str, tuple[int, ...]]
+    ties: tuple[Tie, ...]
     switches: tuple[tuple[int, ...], ...]
     width: int
 
@@ -159,6 +163,7 @@ def compile_network(
         nodes,
         tuple(s.name for s in signs),
         layout.sign_slots,
+        layout.ties,
         tuple(switches.values()),
         order.width,
     )

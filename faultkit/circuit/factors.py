@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from faultkit.circuit.ops import ONE, Ops
-from faultkit.network.ir import Network, NodeKind, Sign
+from faultkit.network.ir import Network, NodeKind, Sign, plain
 
-__all__ = ["Factor", "Layout", "fix", "layout_of", "multiply", "restrict", "sum_out"]
+__all__ = ["Factor", "Layout", "Tie", "fix", "layout_of", "multiply", "restrict", "sum_out"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,17 +21,27 @@ class Factor:
 
 
 @dataclass(frozen=True, slots=True)
+class Tie:
+    """An input that weighs one row deciding at several signs of a reading: looks in its stages hang together."""
+
+    row: int
+    signs: tuple[str, ...]
+    slot: int
+
+
+@dataclass(frozen=True, slots=True)
 class Layout:
     """Variables, factors and inputs of a circuit to be.
 
     Variable i < number of nodes is node i; later ones are helpers of wide gates
     and signs. Inputs 2i and 2i + 1 weigh node i being false and true; the
-    weights of the signs follow, one a row.
+    weights of the signs follow, one a row, then those of ``ties``.
     """
 
     domains: list[int]
     factors: list[Factor]
     sign_slots: dict[str, tuple[int, ...]]
+    ties: tuple[Tie, ...]
     slots: int
 
 
@@ -39,19 +50,89 @@ def layout_of(network: Network, keep: Sequence[int], signs: Sequence[Sign]) -> L
     size = len(network.nodes)
     domains = [2] * size
     factors: list[Factor] = []
+    shared = _shared(network, keep)
+    heads: Heads = {}
     for i in keep:
         factors.append(Factor((i,), {(0,): 2 * i, (1,): 2 * i + 1}))
         node = network.nodes[i]
         if not node.is_root:
-            _gate(node.kind, node.inputs, node.k, i, domains, factors)
+            common = shared.get(plain(node.name), frozenset())
+            # What all stages of a gate stand on comes first, so that they share the head of their chains.
+            inputs = (
+                *(j for j in node.inputs if j in common), *(j for j in node.inputs if j not in common)
+            ) if common else node.inputs
+            _gate(node.kind, inputs, node.k, i, domains, factors, heads if common else None)
     slots = 2 * size
     sign_slots: dict[str, tuple[int, ...]] = {}
+    before: dict[str, list[int | None]] = {}
     for sign in signs:
         mine = tuple(range(slots, slots + len(sign.rows) + 1))
         sign_slots[sign.name] = mine
         slots += len(mine)
-        _sign(sign.rows, mine, domains, factors)
-    return Layout(domains, factors, sign_slots, slots)
+        before[sign.name] = _sign(sign.rows, mine, domains, factors)
+    ties: list[Tie] = []
+    for same in _families(signs):
+        for j in range(len(same[0].chances)):
+            decides = [_decides(s, j, before[s.name], domains, factors) for s in same]
+            ties += _tie(j, [s.name for s in same], decides, slots + len(ties), factors)
+    return Layout(domains, factors, sign_slots, tuple(ties), slots + len(ties))
+
+
+#: The variable that a chain over these first inputs has reached: how much is added up so far.
+Heads = dict[tuple[NodeKind, int, tuple[int, ...]], int]
+
+
+def _shared(network: Network, keep: Sequence[int]) -> dict[str, frozenset[int]]:
+    """For each gate with copies in several stages the inputs that all of them have."""
+    found: dict[str, frozenset[int]] = {}
+    copied: set[str] = set()
+    for i in keep:
+        node = network.nodes[i]
+        if not node.is_root:
+            name = plain(node.name)
+            if name in found:
+                copied.add(name)
+            found[name] = found[name].intersection(node.inputs) if name in found else frozenset(node.inputs)
+    return {name: found[name] for name in copied}
+
+
+def _families(signs: Sequence[Sign]) -> list[list[Sign]]:
+    """Signs of the same reading in different stages, where there are several."""
+    found: dict[str, list[Sign]] = {}
+    for sign in signs:
+        found.setdefault(plain(sign.name), []).append(sign)
+    return [same for same in found.values() if len(same) > 1]
+
+
+def _decides(sign: Sign, j: int, before: Sequence[int | None], domains: list[int], factors: list[Factor]) -> int:
+    """The variable that says whether row ``j`` of a sign decides."""
+    last = len(sign.rows) - 1
+    row, undecided = sign.rows[min(j, last)], before[min(j, last)]
+    wanted = int(j <= last)
+    if undecided is None and wanted:
+        return row
+    out = _new(domains)
+    if undecided is None:
+        factors.append(_table((row, out), {(v, 1 - v): ONE for v in (0, 1)}))
+    else:
+        both: dict[tuple[int, ...], int] = {
+            (u, v, int(u and v == wanted)): ONE for u in (0, 1) for v in (0, 1)
+        }
+        factors.append(_table((undecided, row, out), both))
+    return out
+
+
+def _tie(j: int, names: Sequence[str], decides: Sequence[int], slot: int, factors: list[Factor]) -> list[Tie]:
+    """An input for each combination of two or more signs that row ``j`` decides."""
+    ties: list[Tie] = []
+    table: dict[tuple[int, ...], int] = {}
+    for at in itertools.product((0, 1), repeat=len(names)):
+        table[at] = ONE
+        if sum(at) > 1:
+            table[at] = slot + len(ties)
+            ties.append(Tie(j, tuple(itertools.compress(names, at)), table[at]))
+    factors.append(_table(tuple(decides), table))
+    return ties
 
 
 def _new(domains: list[int], size: int = 2) -> int:
@@ -60,7 +141,13 @@ def _new(domains: list[int], size: int = 2) -> int:
 
 
 def _gate(
-    kind: NodeKind, inputs: tuple[int, ...], k: int, out: int, domains: list[int], factors: list[Factor]
+    kind: NodeKind,
+    inputs: tuple[int, ...],
+    k: int,
+    out: int,
+    domains: list[int],
+    factors: list[Factor],
+    heads: Heads | None,
 ) -> None:
     if kind is NodeKind.AT_LEAST:
         _counter(inputs, k, out, domains, factors)
@@ -72,7 +159,13 @@ def _gate(
         return
     left = inputs[0]
     for n, right in enumerate(inputs[1:], start=2):
+        head = (kind, 0, inputs[:n])
+        if heads is not None and n < len(inputs) and head in heads:
+            left = heads[head]
+            continue
         result = out if n == len(inputs) else _new(domains)
+        if heads is not None:
+            heads[head] = result
         if left == right:
             factors.append(_table((left, result), {(v, v): ONE for v in (0, 1)}))
         else:
@@ -104,13 +197,17 @@ def _counter(
         factors.append(_table((inputs[0], out), {(0, 0): ONE, (1, 1): ONE}))
 
 
-def _sign(rows: tuple[int, ...], slots: tuple[int, ...], domains: list[int], factors: list[Factor]) -> None:
-    """The first true row decides: a chain over 'nothing has decided yet'."""
+def _sign(
+    rows: tuple[int, ...], slots: tuple[int, ...], domains: list[int], factors: list[Factor]
+) -> list[int | None]:
+    """The first true row decides: a chain over 'nothing has decided yet', given back row by row."""
     if not rows:
         factors.append(Factor((), {(): slots[0]}))
-        return
+        return []
+    chain: list[int | None] = []
     open_before: int | None = None
     for j, row in enumerate(rows):
+        chain.append(open_before)
         last = j == len(rows) - 1
         after = None if last else _new(domains)
         table: dict[tuple[int, ...], int] = {}
@@ -125,6 +222,7 @@ def _sign(rows: tuple[int, ...], slots: tuple[int, ...], domains: list[int], fac
         scope = [v for v in (open_before, row, after) if v is not None]
         factors.append(_table(tuple(scope), table))
         open_before = after
+    return chain
 
 
 def _table(scope: tuple[int, ...], table: dict[tuple[int, ...], int]) -> Factor:

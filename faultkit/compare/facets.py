@@ -178,7 +178,10 @@ def _setting(s: Setting) -> dict[str, Facet]:
         default["default"] = Facet(value, text, _LOGIC)
     # A voltage in kV is no other voltage: what counts is the kind.
     unit = {"unit": Facet(kind_of(s.unit), s.unit, _LOGIC)} if s.unit else {}
-    rest = _plain(_LOGIC, holds=s.dimension.value, words=s.words, alias=s.alias, join=s.join)
+    rest = _plain(
+        _LOGIC, holds=s.dimension.value, words=s.words, alias=s.alias, join=s.join,
+        range=f"{s.range[0]:g} to {s.range[1]:g} (SI)" if s.range else None,
+    )
     return default | unit | rest | _words(title=s.title)
 
 
@@ -267,7 +270,7 @@ def _remedy(r: Remedy) -> dict[str, Facet]:
     return _plain(
         _WORK, ends=r.ends, minutes=r.minutes, parts=r.parts, place=r.place, setups=r.setups, power=r.power.value,
         tools=r.tools, hazards=r.hazards, crew=r.crew, who=r.who, disturbs=r.disturbs, prove=prove,
-        only_with=r.only_with,
-    ) | {
+        only_with=r.only_with, unsettles=r.unsettles,
+    ) | _plain(_CHANCES, fails=r.fails) | {
         k: Facet(f.value, f.text, _WORK) for k, f in _links("may_leave", r.may_leave).items()
     } | _words(title=r.title, steps=" ".join(r.steps)) | _source(r.basis)

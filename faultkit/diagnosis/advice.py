@@ -3,23 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from faultkit.circuit.circuit import CODE_LIMIT
 from faultkit.diagnosis.checks import Candidate, Guess, Outlook
 from faultkit.diagnosis.moves import Allowed, Moves, Standing, refusals
 from faultkit.diagnosis.prepare import Footing
 from faultkit.diagnosis.repairs import cost_to_go
 from faultkit.diagnosis.result import Blocked, NextCheck, NextRepair, Outcome, Probability
 from faultkit.diagnosis.settle import Settling
-from faultkit.network.ir import Sign
-from faultkit.network.site import Site, SiteCheck
+from faultkit.evidence.look import FactStatus, drawn
+from faultkit.network.ir import Sign, plain
+from faultkit.network.site import Site, SiteCheck, SiteReading
 
 __all__ = ["Advice", "advise", "open_signs"]
 
 #: How many checks are worked out in full, looked at one step further, and offered as second steps.
 SCREENED, DEEP, SECOND = 15, 3, 3
 REPAIRS = 2
-#: Second steps only over checks with few deciding rows: the cost grows with the product.
+#: Second steps only over checks with few deciding rows (the cost grows with the product), and not in
+#: circuits beyond ``CODE_LIMIT``.
 SECOND_ROWS = 3
 #: Outcomes less likely than this are not worth a line.
 WORTH_NAMING = 0.005
@@ -37,24 +40,61 @@ class Advice:
 
 
 def open_signs(footing: Footing) -> dict[str, tuple[Sign, ...]]:
-    """For each check the signs it would newly give, calculated ones included."""
-    site, evidence = footing.site, footing.belief.evidence
-    measured = {
-        name for name, f in evidence.findings.items() if any(not k.told for k in f.looks)
-    }
-    read = {use.reading for use in evidence.uses if use.status.value in {"used", "input"}}
+    """For each check the signs it would newly give as they are now, calculated ones included."""
+    site = footing.site
+    signs = {g: s for g in footing.story.signs if (s := _open(footing, g)) is not None}
+    calculated = [r for r in site.all_readings.values() if r.inputs]
+    read = {r.name: _read(footing, r) for r in calculated}
     out: dict[str, tuple[Sign, ...]] = {}
     for name, check in site.checks.items():
         gives = dict.fromkeys(check.gives)
-        here = read | {site.signs[g].reading if g in site.signs else g for g in gives}
-        for reading in site.all_readings.values():
-            inputs = set(reading.inputs.values())
-            if inputs and inputs <= here and not inputs <= read:
+        here = {site.signs[g].reading if g in site.signs else g for g in gives}
+        for reading in calculated:
+            inputs, known = set(reading.inputs.values()), read[reading.name]
+            if inputs <= known | here and not inputs <= known:
                 gives.update(dict.fromkeys(reading.signs))
-        wanted = [footing.signs[g] for g in gives if g in footing.signs and g not in measured]
+        wanted = [signs[g] for g in gives if g in signs]
         if wanted:
             out[name] = tuple(wanted)
     return out
+
+
+def _open(footing: Footing, name: str) -> Sign | None:
+    """A sign of now that was not measured yet, or not since a remedy disturbed it."""
+    sign = footing.story.signs[name]
+    finding = footing.belief.evidence.findings.get(sign.name)
+    looks = [k.stage for k in finding.looks if not k.told] if finding else []
+    if finding is None or not looks:
+        return sign
+    if not footing.stages.disturbed((name, footing.site.signs[name].reading), max(looks), footing.story.last):
+        return None
+    # A repeat look hangs together with those before it.
+    seen = finding.seen()
+    bands = range(len(sign.bands))
+    return replace(
+        sign,
+        chances=tuple(
+            tuple(drawn(row, [*seen, [float(b == c) for c in bands]]) / likely for b in bands) if likely else row
+            for row in sign.chances
+            for likely in (drawn(row, seen),)
+        ),
+    )
+
+
+def _read(footing: Footing, reading: SiteReading) -> set[str]:
+    """Inputs of a calculation that were read, and that nothing changed or disturbed since."""
+    stages, last = footing.stages, footing.story.last
+    changed = max((stages.sign_since(s, last) for s in reading.signs), default=0)
+    found = set()
+    for use in footing.belief.evidence.uses:
+        names = (reading.name, *reading.signs, use.reading)
+        if (
+            use.reading in reading.inputs.values()
+            and use.status in {FactStatus.USED, FactStatus.INPUT}
+            and use.stage >= max(changed, stages.disturbed(names, use.stage, last))
+        ):
+            found.add(use.reading)
+    return found
 
 
 def advise(
@@ -64,7 +104,7 @@ def advise(
     site = footing.site
     blocked: list[Blocked] = []
     free: list[tuple[SiteCheck, tuple[Sign, ...]]] = []
-    within = frozenset(footing.belief.compiled.nodes)
+    within = frozenset(footing.wide.compiled.nodes)
     for name, given in offered.items():
         # A sign whose rows had to stay outside the circuit has no outcome that could be weighed.
         signs = tuple(s for s in given if within.issuperset(s.rows))
@@ -73,14 +113,18 @@ def advise(
             blocked.append(Blocked(name, reasons))
         elif signs:
             free.append((site.checks[name], signs))
-    outlook = Outlook(footing.belief, footing.classes, footing.class_nodes, Moves(site), standing)
+    outlook = Outlook(footing.wide, footing.classes, footing.class_nodes, Moves(site), standing)
     if not outlook.classes or outlook.base[0] <= 0.0:
         return Advice(0.0, (), (), (), tuple(blocked))
-    found = [outlook.candidate(check, signs) for check, signs in outlook.screened(free, SCREENED)]
+    screened = outlook.screened(free, SCREENED)
+    narrow = footing.with_rows(s for _, signs in screened for s in signs)
+    if narrow is not outlook.belief:
+        outlook = Outlook(narrow, footing.classes, footing.class_nodes, outlook.moves, standing)
+    found = [outlook.candidate(check, outlook.asked(signs)) for check, signs in screened]
     found = [c for c in found if c.bits > 1e-6]
     found.sort(key=lambda c: (-c.saved, c.name))
     small = [c for c in found if _rows(c) <= SECOND_ROWS][:SECOND]
-    for c in found[:DEEP]:
+    for c in found[:DEEP] if len(outlook.belief.compiled.circuit) <= CODE_LIMIT else ():
         c.saved = max(c.saved, outlook.further(c, small))
     found.sort(key=lambda c: (-c.saved, c.name))
     return Advice(
@@ -107,7 +151,7 @@ def _shown(site: Site, footing: Footing, outlook: Outlook, c: Candidate, settled
     ]
     return NextCheck(
         c.name,
-        tuple(s.name for s in c.signs),
+        tuple(plain(s.name) for s in c.signs),
         c.cost,
         c.travel,
         c.setting_up,
@@ -127,17 +171,18 @@ def _shown(site: Site, footing: Footing, outlook: Outlook, c: Candidate, settled
 def _outcome(footing: Footing, outlook: Outlook, c: Candidate, g: Guess, settled: Settling) -> Outcome:
     nodes = footing.belief.network.nodes
     bands = tuple((s.name, s.bands[b]) for s, b in zip(c.signs, g.bands, strict=True))
-    events = footing.site.events
+    events, now = footing.site.events, footing.story.now
     already = footing.logic.true | footing.logic.false
 
     def decided(table: Mapping[tuple[str, str], frozenset[int]]) -> tuple[str, ...]:
         found = {n for key in bands for n in table.get(key, ())} - already
-        return tuple(nodes[n].name for n in sorted(found) if nodes[n].name in events)
+        return tuple(now[n] for n in sorted(found) if now.get(n) in events)
 
     still = [(q, f) for q, f in zip(g.faults, outlook.faults, strict=True) if f not in already]
     ranked = sorted(still, key=lambda p: (-p[0], p[1]))
-    leaders = tuple((nodes[f].name, min(1.0, q)) for q, f in ranked[:3])
-    return Outcome(bands, g.probability, decided(settled.true), decided(settled.false), leaders)
+    leaders = tuple((plain(nodes[f].name), min(1.0, q)) for q, f in ranked[:3])
+    shown = tuple((plain(s), band) for s, band in bands)
+    return Outcome(shown, g.probability, decided(settled.true), decided(settled.false), leaders)
 
 
 def _repairs(footing: Footing, outlook: Outlook) -> tuple[NextRepair, ...]:
@@ -153,7 +198,7 @@ def _repairs(footing: Footing, outlook: Outlook) -> tuple[NextRepair, ...]:
         out.append(
             NextRepair(
                 c.remedy,
-                tuple(nodes[f].name for f in c.faults),
+                tuple(plain(nodes[f].name) for f in c.faults),
                 Probability(q, q),
                 c.total + outlook.moves.reach(outlook.standing, c),
                 outlook.repair_first(k),

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 from types import MappingProxyType
 
 from faultkit.circuit.compile import Compiled, Limits, compile_network
+from faultkit.circuit.factors import Tie
 from faultkit.diagnosis.result import Probability
-from faultkit.evidence.look import Evidence, Finding
-from faultkit.network.ir import Network, NodeKind, Sign
+from faultkit.evidence.look import STANDING, Evidence, Finding, drawn
+from faultkit.network.ir import Network, NodeKind, Sign, plain, since
 
-__all__ = ["Belief", "abnormal_rows", "compile_within"]
+__all__ = ["Belief", "abnormal_rows", "compile_within", "standing_rows"]
 
 #: A finding is abnormal when its bands come less often than this where no row holds.
 ABNORMAL = 0.5
@@ -78,6 +80,10 @@ class Belief:
         self.inside = tuple(n for n in self.findings if n in compiled.sign_slots)
         self.outside = tuple(n for n in self.findings if n not in compiled.sign_slots)
 
+    def inside_of(self, compiled: Compiled) -> Belief:
+        """The same facts in another circuit."""
+        return Belief(self.network, self.evidence, self.signs, compiled, soften=self.soften)
+
     # -- weights --------------------------------------------------------------
 
     @cached_property
@@ -100,7 +106,35 @@ class Belief:
         for name in self.inside:
             for slot, w in zip(self.compiled.sign_slots[name], self.rows(name, facts), strict=True):
                 out[slot] = w
+        self._tie(out, facts)
         return out
+
+    def _tie(self, out: list[float], facts: frozenset[str] | None) -> None:
+        """What looks at one reading in several stages are worth together, over what they are worth apart."""
+        self._worth(out, self.compiled.ties, {
+            s: self.findings[s].seen(facts, soften=self.soften) if s in self.findings else []
+            for s in dict.fromkeys(s for tie in self.compiled.ties for s in tie.signs)
+        })
+
+    def _worth(self, out: list[float], ties: Iterable[Tie], seen: Mapping[str, Sequence[Sequence[float]]]) -> None:
+        for tie in ties:
+            chances = self.signs[tie.signs[0]].chances[tie.row]
+            apart = math.prod(drawn(chances, seen[s]) for s in tie.signs)
+            if apart > 0.0:
+                out[tie.slot] = drawn(chances, [w for s in tie.signs for w in seen[s]]) / apart
+
+    def show(self, out: list[float], sign: str, band: int) -> None:
+        """Put into the inputs that a sign inside, not looked at yet, shows a band."""
+        shown = [float(b == band) for b in range(len(self.signs[sign].bands))]
+        for slot, row in zip(self.compiled.sign_slots[sign], self.signs[sign].chances, strict=True):
+            out[slot] = row[band]
+        ties = [tie for tie in self.compiled.ties if sign in tie.signs]
+        seen = {
+            s: self.findings[s].seen(soften=self.soften) if s in self.findings else []
+            for tie in ties
+            for s in tie.signs
+        }
+        self._worth(out, ties, {**seen, sign: [shown]})
 
     def weights_of(self, sign: str) -> list[float]:
         """Inputs for one finding alone."""
@@ -124,7 +158,7 @@ class Belief:
         total, true, false = self.joint(self.weights(facts))
         slack = 1.0
         for name in self.outside:
-            slack *= min(self.rows(name, facts))
+            slack *= min(self.rows(name, facts)) * self._loose(name)
         out: list[Probability] = []
         within = set(self.compiled.nodes)
         for i, node in enumerate(self.network.nodes):
@@ -135,9 +169,18 @@ class Belief:
                     out.append(Probability(exact, exact))
                 else:
                     out.append(Probability(_ratio(a * slack, b), _ratio(a, b * slack)))
+            elif node.is_root and not self.outside:  # nothing observed stands on it
+                out.append(Probability(node.prior, node.prior))
             else:
                 out.append(_gate_bounds(node.kind, node.k, [out[j] for j in node.inputs]))
         return out
+
+    def _loose(self, name: str) -> float:
+        """What a sign outside the circuit may lose besides, where looks in other stages hang together with it."""
+        if sum(plain(n) == plain(name) for n in self.findings) < 2:
+            return 1.0
+        n = len(self.findings[name].seen())
+        return (1.0 - STANDING) ** n * max(self.findings[name].rows(self.signs[name].chances, soften=self.soften))
 
     # -- possibility ----------------------------------------------------------
 
@@ -188,6 +231,9 @@ class Belief:
             if i in within:
                 true.append(parts[2 * i + 1] & value)
                 false.append(parts[2 * i] & value)
+            elif node.is_root:
+                true.append(value & masks[2 * i + 1])
+                false.append(value & masks[2 * i])
             else:
                 t, f = _gate_possible(
                     node.kind, node.k, [true[j] for j in node.inputs], [false[j] for j in node.inputs], value
@@ -209,16 +255,38 @@ class Belief:
 
 
 def abnormal_rows(belief: Belief) -> dict[str, tuple[int, ...]]:
-    """Abnormal findings, each with the positions of the rows that make it likelier than ``otherwise``."""
+    """Abnormal findings, each with the positions of the rows that make it likelier than ``otherwise``.
+
+    What was seen in the last stage it was looked at in counts.
+    """
     out: dict[str, tuple[int, ...]] = {}
     for name, finding in belief.findings.items():
         sign = belief.signs[name]
         # A last row of ones gives what the looks agree on: nothing where instruments contradict each other.
-        *raw, agreed = finding.rows((*sign.chances, (1.0,) * len(sign.bands)))
+        *raw, agreed = finding.latest.rows((*sign.chances, (1.0,) * len(sign.bands)))
         if raw[-1] < ABNORMAL * agreed * (1.0 - ROUNDING):
             likelier = raw[-1] * (1.0 + ROUNDING)
             out[name] = tuple(j for j in range(len(sign.rows)) if raw[j] > likelier)
     return out
+
+
+def standing_rows(belief: Belief) -> dict[str, tuple[int, ...]]:
+    """The abnormal findings that still stand: those whose reading was not looked at again after a change."""
+    nodes = belief.network.nodes
+    newest: dict[str, int] = {}
+    measured: dict[str, int] = {}
+    for name, finding in belief.findings.items():
+        newest[plain(name)] = max(since(name), newest.get(plain(name), 0))
+        if any(not k.told for k in finding.looks):
+            for row in belief.signs[name].rows:
+                event = plain(nodes[row].name).removeprefix("acting:").partition("@")[0]
+                measured[event] = max(since(nodes[row].name), measured.get(event, 0))
+    return {
+        name: rows
+        for name, rows in abnormal_rows(belief).items()
+        if since(name) >= max(newest[plain(name)], measured.get(plain(name).removeprefix("complaint:"), 0)
+                              if name.startswith("complaint:") else 0)
+    }
 
 
 def _ratio(a: float, b: float) -> float:

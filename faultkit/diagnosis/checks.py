@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from faultkit.diagnosis.belief import Belief
@@ -111,25 +111,42 @@ class Outlook:
         self.within = frozenset(belief.compiled.nodes)
         self.wanted = tuple(2 * n + 1 for n in (*self.faults, *self.nodes))
         self.place = {f: n for n, f in enumerate(self.faults)}
-        self.passes: dict[frozenset[tuple[int, int]], Joint] = {}
+        self.passes: dict[frozenset[tuple[int | str, int]], Joint] = {}
+        #: Signs inside the circuit that nobody looked at: what they show hangs together with looks in other stages.
+        self.again = frozenset(belief.compiled.sign_slots).difference(belief.findings)
         self.nothing: Joint = (0.0, [0.0] * len(self.classes), [0.0] * len(self.faults))
 
     # -- passes ---------------------------------------------------------------
 
+    def asked(self, signs: Sequence[Sign]) -> tuple[Sign, ...]:
+        """Signs to work out: by their deciding rows, those looked at in another stage by their bands."""
+        return tuple(
+            replace(s, chances=tuple(tuple(float(a == b) for b in range(len(s.bands))) for a in range(len(s.bands))))
+            if s.name in self.again
+            else s
+            for s in signs
+        )
+
     def run(self, clamps: Sequence[tuple[Sign, int]]) -> Joint:
         """P(pattern, e), and jointly with each class and each fault. Signs that share rows share passes."""
         known: dict[int, int] = {}
+        shown: list[tuple[str, int]] = []
         for sign, j in clamps:
+            if sign.name in self.again:
+                shown.append((sign.name, j))
+                continue
             for i, row in enumerate(sign.rows[: j + 1]):
                 if known.setdefault(row, int(i == j)) != int(i == j):
                     return self.nothing
-        key = frozenset(known.items())
+        key: frozenset[tuple[int | str, int]] = frozenset((*known.items(), *shown))
         if key not in self.passes:
-            self.passes[key] = self._pass(known)
+            self.passes[key] = self._pass(known, shown)
         return self.passes[key]
 
-    def _pass(self, known: dict[int, int]) -> Joint:
+    def _pass(self, known: dict[int, int], shown: Sequence[tuple[str, int]]) -> Joint:
         w = list(self.weights)
+        for name, band in shown:
+            self.belief.show(w, name, band)
         for row, value in known.items():
             w[2 * row + 1 - value] = 0.0
         total, d = self.belief.compiled.derivatives_of(w, self.wanted)

@@ -29,6 +29,17 @@ class Entailed:
     true: frozenset[int]
     false: frozenset[int]
 
+    def below(self, size: int) -> Entailed:
+        """The same for the first ``size`` nodes alone."""
+        return Entailed(
+            self.consistent, frozenset(i for i in self.true if i < size), frozenset(i for i in self.false if i < size)
+        )
+
+    @property
+    def values(self) -> dict[int, bool]:
+        """Each node decided, and how."""
+        return dict.fromkeys(self.true, True) | dict.fromkeys(self.false, False)
+
 
 def _columns(sets: Sequence[Iterable[str]], facts: Iterable[str]) -> dict[str, int]:
     """For each fact the bit set of the columns (subsets) that hold it."""

@@ -8,9 +8,9 @@ from dataclasses import replace
 from functools import cached_property
 
 from faultkit.circuit.compile import Limits, compile_network
-from faultkit.diagnosis.belief import Belief, abnormal_rows, compile_within
+from faultkit.diagnosis.belief import Belief, compile_within, standing_rows
 from faultkit.diagnosis.result import Explained, Explanation, Probability
-from faultkit.network.ir import Node, NodeKind, Sign
+from faultkit.network.ir import Node, NodeKind, Sign, plain
 
 __all__ = ["explained_by", "minimal_explanations", "most_probable_world"]
 
@@ -66,7 +66,7 @@ def explained_by(
     faults off; a further fault is at work where it holds in the world and not then.
     ``fixed`` holds what logic decided (nothing where the facts conflict).
     """
-    abnormal = abnormal_rows(belief)
+    abnormal = standing_rows(belief)
     if not abnormal:
         return (), Probability(0.0, 0.0)
     copy = _Copy(belief, confirmed)
@@ -155,17 +155,17 @@ def _test(name: str, actual: int | bool, alone: int | bool) -> Sign | None:
 def most_probable_world(belief: Belief) -> tuple[tuple[str, ...], Probability]:
     """Faults of the most probable world, and its chance given the facts."""
     weights = belief.weights()
-    nodes, inside = belief.network.nodes, set(belief.inside)
-    for sign in belief.network.signs.values():
-        for row in sign.rows:
-            if sign.name not in inside and nodes[row].name.startswith("acting:"):
-                # Whether an event would show in a sign nobody looked at is no part of a world.
-                idle = nodes[row].inputs[1]
-                weights[2 * idle], weights[2 * idle + 1] = 1.0, 0.0
+    nodes = belief.network.nodes
+    looked = {row for name in belief.inside for row in belief.signs[name].rows}
+    for i, node in enumerate(nodes):
+        if i not in looked and node.name.startswith("acting:") and "@" in node.name:
+            # Whether an event would show in a sign nobody looked at is no part of a world.
+            idle = node.inputs[1]
+            weights[2 * idle], weights[2 * idle + 1] = 1.0, 0.0
     total = belief.compiled.value(list(weights))
     best, chosen = belief.compiled.best(list(weights))
     names = tuple(
-        nodes[i].name for i in belief.network.faults if 2 * i + 1 in chosen
+        plain(nodes[i].name) for i in belief.network.faults if 2 * i + 1 in chosen
     )
     chance = best / total if total > 0.0 else 0.0
     return names, Probability(chance, chance) if not belief.outside else Probability(0.0, 1.0)
@@ -184,8 +184,8 @@ def minimal_explanations(belief: Belief, most: int = 12) -> tuple[Explanation, .
     for i, node in enumerate(network.nodes):
         if node.is_root and node.kind is not NodeKind.INHIBITOR:
             costs[2 * i + 1] = max(1e-3, math.log((1.0 - node.prior) / node.prior))
-            owner[2 * i + 1] = node.name.removesuffix(".by_itself")
-    abnormal = abnormal_rows(belief)
+            owner[2 * i + 1] = node.name.removeprefix("come:").removesuffix(".by_itself")
+    abnormal = standing_rows(belief)
     for name in belief.inside:
         rows = belief.rows(name)
         must = abnormal.get(name, ())

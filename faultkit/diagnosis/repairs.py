@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from faultkit.diagnosis.moves import Moves, Standing
-from faultkit.network.ir import Network, Node, NodeKind
+from faultkit.network.ir import Network, Node, NodeKind, plain
 from faultkit.network.site import Site, SiteRemedy
 
 __all__ = ["RepairClass", "class_gates", "cost_to_go", "repair_classes"]
@@ -45,7 +45,7 @@ def repair_classes(site: Site, network: Network, bearing: Iterable[int]) -> tupl
     groups: dict[str, list[int]] = {}
     for f in network.faults:
         if f in bearing:
-            name = network.nodes[f].name
+            name = plain(network.nodes[f].name)
             found = quickest.get(name)
             groups.setdefault(found.name if found else f"?{name}", []).append(f)
     return tuple(_class(site, network, name, faults) for name, faults in groups.items())

@@ -8,8 +8,9 @@ from enum import StrEnum
 from typing import Any
 
 __all__ = [
-    "Blocked", "Conflict", "Diagnosis", "EventResult", "Explained", "Explanation", "FactResult", "LookResult",
-    "NextCheck", "NextRepair", "Outcome", "Probability", "Proof", "Settles", "Step", "Verdict", "Weight",
+    "Blocked", "CauseLink", "Closing", "Conflict", "Diagnosis", "Ended", "EventResult", "Explained", "Explanation",
+    "FactResult", "LookResult", "Missing", "NextCheck", "NextRepair", "Outcome", "Past", "Probability", "Proof",
+    "Repair", "Reproof", "Retake", "Settles", "Step", "Verdict", "Weight",
 ]
 
 
@@ -88,11 +89,22 @@ class Settles:
 
 
 @dataclass(frozen=True, slots=True)
-class EventResult:
-    """What is known of one event (a leak is ``<gate>.other``).
+class Past:
+    """An event as it was from ``stage`` until a later remedy changed it; ``facts`` prove it where it is decided."""
 
-    ``only_listed_cause_of`` names a confirmed gate whose every other listed
-    cause is ruled out while causes it does not list remain, with their chance in ``other``.
+    stage: int
+    verdict: Verdict
+    probability: Probability
+    facts: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class EventResult:
+    """What is known of one event (a leak is ``<gate>.other``), as it is now.
+
+    ``past`` says how it was before remedies changed it. ``only_listed_cause_of`` names a confirmed
+    gate whose every other listed cause is ruled out while causes it does not list remain, with their
+    chance in ``other``.
     """
 
     event: str
@@ -106,6 +118,7 @@ class EventResult:
     would_rule_out: tuple[Settles, ...] = ()
     only_listed_cause_of: str = ""
     other: Probability | None = None
+    past: tuple[Past, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,6 +133,7 @@ class LookResult:
     told: bool
     calculated: bool
     value: tuple[float, float] | None = None
+    stage: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +144,7 @@ class FactResult:
     reading: str
     status: str
     why: str = ""
+    stage: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,9 +223,95 @@ class Blocked:
     reasons: tuple[tuple[str, str], ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Ended:
+    """An event that a remedy should end, before it and after it.
+
+    ``outcome``: ``repaired`` (it was there and is not), ``still_there``, ``was_not_there``,
+    or ``open`` where this is not proved.
+    """
+
+    event: str
+    was: Verdict
+    before: Probability
+    is_now: Verdict
+    after: Probability
+    outcome: str
+
+
+@dataclass(frozen=True, slots=True)
+class Reproof:
+    """A reading that must show ``band`` after a repair: ``seen``, ``other``, ``too_close`` or ``missing``."""
+
+    sign: str
+    band: str
+    status: str
+    facts: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Repair:
+    """A remedy done. It started ``stage``; it is proved when all its readings were taken again and seen."""
+
+    entry: str
+    remedy: str
+    stage: int
+    ends: tuple[Ended, ...]
+    prove: tuple[Reproof, ...]
+    proved: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Retake:
+    """A reading whose last look no longer speaks of now.
+
+    ``reason``: the remedy of entry ``by`` ``changed`` what it tells of, or ``disturbed`` the reading.
+    """
+
+    sign: str
+    facts: tuple[str, ...]
+    reason: str
+    by: str
+    checks: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CauseLink:
+    """A confirmed cause and its effect, by a gate or as ``damage``; ``stage`` is the first it is so in."""
+
+    cause: str
+    effect: str
+    damage: bool
+    stage: int
+
+
+@dataclass(frozen=True, slots=True)
+class Missing:
+    """What keeps a call open, by ``kind``.
+
+    ``conflict`` (``needs`` are facts), ``unexplained`` (a sign and its facts), ``unproved_repair``
+    (a remedy and the signs to take again), ``complaint`` (an event not ruled out by measurement),
+    ``damage`` (an event and its causes in question).
+    """
+
+    kind: str
+    what: str
+    needs: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Closing:
+    """Whether the call can be closed, and what is missing."""
+
+    closable: bool
+    missing: tuple[Missing, ...] = ()
+
+
 @dataclass(frozen=True)
 class Diagnosis:
-    """Everything found out about one call at one moment.
+    """Everything found out about one call at one moment: after ``stage`` remedies.
+
+    Names of steps, looks, findings and explanations that date from a later stage end in ``#`` and its number.
 
     ``expected_minutes`` is the expected time to a proved repair without any
     further check. ``surprise`` is the bans by which the facts together are less
@@ -239,6 +340,11 @@ class Diagnosis:
     while_there: tuple[str, ...] = ()
     blocked: tuple[Blocked, ...] = ()
     left_out: tuple[str, ...] = field(default=())
+    stage: int = 0
+    repairs: tuple[Repair, ...] = ()
+    retake: tuple[Retake, ...] = ()
+    causes: tuple[CauseLink, ...] = ()
+    closing: Closing = Closing(False)
 
     def of(self, verdict: Verdict) -> tuple[EventResult, ...]:
         """Events with a verdict, in the order of the site."""
@@ -248,6 +354,10 @@ class Diagnosis:
         """Basic events still open, most probable first."""
         found = [e for e in self.events.values() if e.basic and e.verdict in {Verdict.OPEN, Verdict.UNKNOWN}]
         return tuple(sorted(found, key=lambda e: (-e.probability.middle, e.event)))
+
+    def chain(self, event: str) -> tuple[tuple[CauseLink, ...], tuple[CauseLink, ...]]:
+        """The links from an event down to what caused it, and up to what it caused."""
+        return _reached(self.causes, event, down=True), _reached(self.causes, event, down=False)
 
     def changes_since(self, old: Diagnosis) -> tuple[tuple[str, Verdict | None, Verdict, float], ...]:
         """Events whose verdict changed or whose probability moved by more than 0.05: (event, was, is, move)."""
@@ -264,6 +374,21 @@ class Diagnosis:
         data: dict[str, Any] = {"schema": 1, "kind": "diagnosis", **_plain(self)}
         data["events"] = list(data["events"].values())
         return data
+
+
+def _reached(links: tuple[CauseLink, ...], event: str, *, down: bool) -> tuple[CauseLink, ...]:
+    seen, found = {event}, dict[CauseLink, None]()
+    stack = [event]
+    while stack:
+        at = stack.pop(0)
+        for x in links:
+            here, there = (x.effect, x.cause) if down else (x.cause, x.effect)
+            if here == at:
+                found[x] = None
+                if there not in seen:
+                    seen.add(there)
+                    stack.append(there)
+    return tuple(found)
 
 
 def _plain(value: Any) -> Any:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from faultkit.diagnosis.belief import Belief
 from faultkit.diagnosis.result import Settles
-from faultkit.network.ir import Sign
+from faultkit.network.ir import Sign, plain
 
 __all__ = ["Settling", "settling"]
 
@@ -33,7 +33,7 @@ def _by_sign(table: dict[tuple[str, str], frozenset[int]], node: int) -> tuple[S
     for (sign, band), nodes in table.items():
         if node in nodes:
             bands.setdefault(sign, []).append(band)
-    return tuple(Settles(sign, tuple(b)) for sign, b in bands.items())
+    return tuple(Settles(plain(sign), tuple(b)) for sign, b in bands.items())
 
 
 def settling(belief: Belief, signs: Sequence[Sign], nodes: Iterable[int]) -> Settling:

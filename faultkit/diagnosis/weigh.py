@@ -17,16 +17,20 @@ LEAST = 0.5
 MOST_BANS = 300.0
 
 
-def weights_of_evidence(belief: Belief, whole: Belief) -> dict[int, tuple[Weight, ...]]:
+def weights_of_evidence(belief: Belief, whole: Belief | None) -> dict[int, tuple[Weight, ...]]:
     """For every node the weight of each fact, given all the others (leave-one-out), largest first.
 
     W = 10 log10 of the ratio of the node's odds with and without the fact.
     Such weights do not add up where facts hang together. (I. J. Good, 1950.)
-    ``whole`` is the same belief with nothing fixed, for facts that logic rests on.
+    ``whole`` is the same belief with nothing fixed, for facts that logic rests on; without it these are left out.
     """
     every = frozenset(belief.evidence.facts)
+    hard = (whole or belief).hard_facts
+    asked = [(belief, every.difference(hard))]
+    if whole is not None:
+        asked.append((whole, every.intersection(hard)))
     found: dict[int, list[Weight]] = {}
-    for b, facts in ((belief, every.difference(whole.hard_facts)), (whole, every.intersection(whole.hard_facts))):
+    for b, facts in asked:
         odds = _log_odds(b, every) if facts else {}
         for f in sorted(facts):
             without = _log_odds(b, every - {f})

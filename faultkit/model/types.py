@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from faultkit.model.words import FAILS
 from faultkit.problems import Where
 from faultkit.units import Accuracy, Kind, Quantity
 
@@ -238,7 +239,12 @@ class Check:
 
 @dataclass(frozen=True, slots=True)
 class Remedy:
-    """What ends events. ``prove`` maps observable → band that must be seen afterwards."""
+    """What ends events. ``prove`` maps observable → band that must be seen afterwards.
+
+    ``fails`` is the chance that an event it ends is there afterwards as before,
+    ``may_leave`` what it brings about, ``unsettles`` names events whose state
+    nobody knows afterwards, ``disturbs`` readings that must be taken again.
+    """
 
     name: str
     ends: tuple[Ref, ...]
@@ -253,7 +259,9 @@ class Remedy:
     crew: int = 1
     who: str = "anyone"
     steps: tuple[str, ...] = ()
+    fails: float = FAILS
     may_leave: tuple[Link, ...] = ()
+    unsettles: tuple[Ref, ...] = ()
     disturbs: tuple[Ref, ...] = ()
     prove: tuple[tuple[Ref, str], ...] = ()
     only_with: tuple[str, ...] = ()

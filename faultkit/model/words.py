@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from types import MappingProxyType
 
-__all__ = ["CHANCE_WORDS", "HOW_COMMON_WORDS", "SEASONS", "months_of"]
+__all__ = ["CHANCE_WORDS", "FAILS", "HOW_COMMON_WORDS", "SEASONS", "months_of"]
 
 #: Chance that a cause acts, or that a reading falls in a band.
 CHANCE_WORDS = MappingProxyType(
@@ -34,6 +34,9 @@ HOW_COMMON_WORDS = MappingProxyType(
         "very_rare": 0.0003,
     }
 )
+
+#: Chance that a remedy leaves an event it should end as it was, where its author says nothing else.
+FAILS = CHANCE_WORDS["rarely"]
 
 #: Months of each season in the northern half of the world.
 SEASONS = MappingProxyType(

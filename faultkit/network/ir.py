@@ -3,25 +3,36 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from functools import cached_property
 
-__all__ = ["Network", "Node", "NodeKind", "Sign"]
+__all__ = ["Network", "Node", "NodeKind", "Sign", "plain", "since"]
 
 
 class NodeKind(StrEnum):
-    """What a node is. The first three are roots with a prior, the rest are gates."""
+    """What a node is. The first four are roots with a prior, the rest are gates."""
 
     BASIC = "basic"            # a basic event of its author
     LEAK = "leak"              # causes that an any_of gate does not list
     INHIBITOR = "inhibitor"    # decides whether a weak link acts
+    COMES = "comes"            # a fault that a remedy brings with it
     ANY_OF = "any_of"
     ALL_OF = "all_of"
     AT_LEAST = "at_least"
 
 
-ROOTS = frozenset({NodeKind.BASIC, NodeKind.LEAK, NodeKind.INHIBITOR})
+ROOTS = frozenset({NodeKind.BASIC, NodeKind.LEAK, NodeKind.INHIBITOR, NodeKind.COMES})
+
+
+def plain(name: str) -> str:
+    """The name of a node or sign without the stage it dates from."""
+    return name.partition("#")[0]
+
+
+def since(name: str) -> int:
+    """The stage a node or sign dates from: ``x`` from before any remedy, ``x#2`` from the second one on."""
+    return int(name.partition("#")[2] or 0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,12 +74,14 @@ class Network:
     """Nodes in topological order (inputs first) and signs by name.
 
     ``faults`` are the nodes an author calls a basic event (a damaged part is a
-    gate here) and the leaks: what a diagnosis may name as a cause.
+    gate here) and the leaks: what a diagnosis may name as a cause. ``earlier``
+    are the same events as they were before a remedy changed them.
     """
 
     nodes: tuple[Node, ...]
     signs: Mapping[str, Sign] = field(default_factory=dict)
     faults: tuple[int, ...] = ()
+    earlier: tuple[int, ...] = ()
 
     @cached_property
     def index(self) -> Mapping[str, int]:
@@ -77,8 +90,8 @@ class Network:
 
     @cached_property
     def fault_set(self) -> frozenset[int]:
-        """The faults as a set."""
-        return frozenset(self.faults)
+        """The faults of all stages."""
+        return frozenset((*self.faults, *self.earlier))
 
     def ancestors(self, of: Iterable[int]) -> frozenset[int]:
         """The nodes given and everything they stand on."""
@@ -93,4 +106,4 @@ class Network:
 
     def with_gates(self, gates: Iterable[Node]) -> Network:
         """The same network with more gates behind the last node."""
-        return Network((*self.nodes, *gates), self.signs, self.faults)
+        return replace(self, nodes=(*self.nodes, *gates))

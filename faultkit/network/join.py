@@ -341,12 +341,7 @@ class _Joiner:
             self.checks[full] = SiteCheck(full, unit.name, check, gives, self.place(unit, check.place))
 
     def remedy(self, unit: Unit, remedy: Remedy) -> None:
-        ends = tuple(
-            g
-            for ref in remedy.ends
-            for g in self.globals_of(unit, ref)
-            if g in self.events and self.events[g].fixed is None
-        )
+        ends = self.changed(unit, remedy, remedy.ends)
         if self.off(unit, remedy.only_with) or not ends:
             return
         prove = tuple(
@@ -354,5 +349,26 @@ class _Joiner:
         )
         full = f"{unit.name}.{remedy.name}"
         self.remedies[full] = SiteRemedy(
-            full, unit.name, remedy, ends, prove, self.place(unit, remedy.place)
+            full, unit.name, remedy, ends, prove, self.place(unit, remedy.place),
+            tuple(SiteLink(g, x.strength) for x in remedy.may_leave for g in self.changed(unit, remedy, (x.ref,))),
+            self.changed(unit, remedy, remedy.unsettles),
+            tuple(
+                g
+                for ref in remedy.disturbs
+                for g in self.globals_of(unit, ref)
+                if g in self.signs or g in self.readings
+            ),
         )
+
+    def changed(self, unit: Unit, remedy: Remedy, refs: tuple[Ref, ...]) -> tuple[str, ...]:
+        """Events that a remedy changes and the configuration leaves open."""
+        found = [g for ref in refs for g in self.globals_of(unit, ref) if g in self.events]
+        for g in found:
+            event = self.events[g].event
+            if event.gate is not Gate.BASIC and not event.stays:
+                self.say(
+                    f"remedy '{remedy.name}' changes the gate '{g}', which holds as long as its causes do",
+                    "the basic events it stands on; or 'stays: yes' at the gate if it outlives its causes",
+                    remedy.where,
+                )
+        return tuple(g for g in found if self.events[g].fixed is None)

@@ -86,7 +86,11 @@ class SiteCheck:
 
 @dataclass(frozen=True, slots=True)
 class SiteRemedy:
-    """A remedy of a unit: the events it ends, the signs and bands that prove it."""
+    """A remedy of a unit: the events it ends, the signs and bands that prove it.
+
+    ``leaves`` are events it may bring about, ``unsettles`` those it leaves in
+    doubt, ``disturbs`` the signs and bare readings to take again.
+    """
 
     name: str
     unit: str
@@ -94,6 +98,9 @@ class SiteRemedy:
     ends: tuple[str, ...]
     prove: tuple[tuple[str, str], ...]
     place: str
+    leaves: tuple[SiteLink, ...] = ()
+    unsettles: tuple[str, ...] = ()
+    disturbs: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

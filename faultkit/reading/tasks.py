@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from faultkit.model.types import Check, Common, Power, Ref, Remedy
+from faultkit.model.types import Check, Common, Link, Power, Ref, Remedy
+from faultkit.model.words import FAILS
 from faultkit.problems import Where, did_you_mean
+from faultkit.reading.chances import chance
 from faultkit.reading.events import read_links
 from faultkit.reading.lookup import find_events, find_house, find_observables
 from faultkit.reading.mistakes import basis, deprecated, flag, headed, one_word, same_twice, title_of, words
@@ -31,31 +33,48 @@ def read_check(scope: Scope, common: Common, name: str, node: Node, where: Where
 
 def read_remedy(scope: Scope, common: Common, name: str, node: Node, where: Where) -> Remedy:
     """One remedy with full names."""
-    ends: list[Ref] = []
-    for member in words(node.get("ends"), scope.mistakes, "the name of an event"):
-        for ref in find_events(scope, member, house=False):
-            if ref in ends:
-                scope.bad(
-                    member.where,
-                    f"'{member.value}' stands twice in ends of remedy '{name}'",
-                    "each event once",
-                )
-            else:
-                ends.append(ref)
+    ends = _events(scope, node.get("ends"), f"ends of remedy '{name}'")
     if not ends:
         _empty(scope, node, "ends", where, f"remedy '{name}' ends nothing")
-    leaves = node.get("may_leave")
     return Remedy(
         name=scope.prefix + name,
-        ends=tuple(ends),
+        ends=ends,
         parts=tuple(str(n.value) for n in words(node.get("parts"), scope.mistakes, "a part")),
-        may_leave=read_links(scope, leaves, f"may_leave of remedy '{name}'", house=False)
-        if leaves is not None
-        else (),
+        fails=_fails(scope, node.get("fails"), name),
+        may_leave=_leaves(scope, node.get("may_leave"), name),
+        unsettles=_events(scope, node.get("unsettles"), f"unsettles of remedy '{name}'"),
         disturbs=_observables(scope, node.get("disturbs"), f"disturbs of remedy '{name}'", every_state=True),
         prove=_prove(scope, node.get("prove")),
         **_work(scope, common, node, where, f"remedy '{name}'", name),
     )
+
+
+def _events(scope: Scope, node: Node | None, place: str) -> tuple[Ref, ...]:
+    found: list[Ref] = []
+    for member in words(node, scope.mistakes, "the name of an event"):
+        for ref in find_events(scope, member, house=False):
+            if ref in found:
+                scope.bad(member.where, f"'{member.value}' stands twice in {place}", "each event once")
+            else:
+                found.append(ref)
+    return tuple(found)
+
+
+def _fails(scope: Scope, node: Node | None, name: str) -> float:
+    """How often an event is there afterwards as before."""
+    found = chance(node, scope.mistakes) if node is not None else None
+    if found == 1.0 and node is not None:
+        scope.bad(node.where, f"remedy '{name}' always fails, so it ends nothing", "a word below always")
+    return FAILS if found is None else found
+
+
+def _leaves(scope: Scope, node: Node | None, name: str) -> tuple[Link, ...]:
+    links = read_links(scope, node, f"may_leave of remedy '{name}'", house=False) if node is not None else ()
+    for link in links:
+        if link.strength >= 1.0:
+            what = f"remedy '{name}' always leaves '{link.ref}'"
+            scope.bad(link.ref.where, what, "how often it does: rarely, seldom, …")
+    return links
 
 
 def _empty(scope: Scope, node: Node, key: str, where: Where, what: str) -> None:

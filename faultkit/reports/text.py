@@ -8,6 +8,7 @@ from datetime import datetime
 from faultkit.call import Call
 from faultkit.diagnosis.result import Diagnosis, EventResult, NextCheck, Outcome, Proof, Settles, Step, Verdict
 from faultkit.evidence.look import FactStatus
+from faultkit.reports.stages import closing_lines, remedy_lines, retake_lines
 from faultkit.reports.words import Speaker, minutes, percent, wrapped
 
 __all__ = ["proof_lines", "render_text"]
@@ -39,8 +40,9 @@ class _Writer:
         head = self.call.title or self.call.name or "call"
         out = [head, f"{self.say.site.plan.title or self.say.site.name}, {opened:%Y-%m-%d %H:%M}", ""]
         for part in (
-            self.conflicts(), self.confirmed(), self.more(), self.suspects(), self.facts(), self.ruled_out(),
-            self.next(),
+            self.conflicts(), remedy_lines(self.d, self.say), self.confirmed(), self.more(), self.suspects(),
+            retake_lines(self.d, self.say), self.facts(), self.ruled_out(), self.next(),
+            closing_lines(self.d, self.say),
         ):
             if part:
                 out += [*part, ""]
@@ -108,10 +110,10 @@ class _Writer:
         return out
 
     def step(self, s: Step) -> str:
-        title = self.say.site.title
+        title = self.say.title
         needs = [title(n) + ("" if v else ": no") for n, v in s.needs]
         if s.rule == "reading":
-            bands = next((look.bands for look in self.d.looks if look.sign == s.via), ())
+            bands = next((look.bands for look in reversed(self.d.looks) if look.sign == s.via), ())
             why = f"{self.say.sign(s.via)} reads {' or '.join(b for b, _ in bands)}"
             if needs:
                 why += ", and " + ", ".join(needs)

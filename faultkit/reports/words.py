@@ -8,6 +8,7 @@ from collections.abc import Iterable, Mapping
 from faultkit.call import Call
 from faultkit.diagnosis.result import Probability
 from faultkit.model.entries import Complaint, Entry, Fact
+from faultkit.network.ir import plain, since
 
 __all__ = ["Speaker", "minutes", "percent", "wrapped"]
 
@@ -61,12 +62,19 @@ class Speaker:
         found = self.site.plan.units.get(unit)
         return found.title if found and found.title else unit
 
+    def title(self, name: str) -> str:
+        """Title of an event, with the remedy after which it is so."""
+        found = self.site.title(plain(name))
+        return f"{found} (after remedy {since(name)})" if since(name) else found
+
     def event(self, name: str) -> str:
         """Unit and title of an event."""
-        return f"{self.unit(name)}: {self.site.title(name)}"
+        return f"{self.unit(name)}: {self.title(name)}"
 
     def sign(self, name: str) -> str:
-        """Unit and title of a reading, with its state."""
+        """Unit and title of a reading, with its state and the remedy after which it was taken."""
+        if since(name):
+            return f"{self.sign(plain(name))} (after remedy {since(name)})"
         if name.startswith("complaint:"):
             return f"complaint '{self.site.title(name.removeprefix('complaint:'))}'"
         sign = self.site.signs.get(name)

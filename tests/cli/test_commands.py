@@ -6,6 +6,7 @@ import json
 import os
 import subprocess
 import sys
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -14,7 +15,7 @@ from jsonschema import Draft202012Validator
 from faultkit.cli import main
 from faultkit.reading.resources import data_folder
 
-EXAMPLES = ("one_fault", "three_faults", "conflict")
+EXAMPLES = ("one_fault", "three_faults", "conflict", "motor_on_suspicion")
 
 
 @pytest.fixture(scope="module")
@@ -52,6 +53,35 @@ def test_three_faults_in_words(capsys: pytest.CaptureFixture[str]) -> None:
     following = said.split("NEXT")[1]
     assert following.index("CAUTION") < following.index("in all")  # cautions before the steps
     assert max(len(line) for line in said.splitlines()) <= 92
+
+
+def test_a_call_with_remedies_says_what_they_did_and_that_it_can_be_closed(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    assert main(["diagnose", "--example", "motor_on_suspicion"]) == 0
+    said = capsys.readouterr().out
+    done = said.split("DONE (2)")[1].split("PROVED CAUSES")[0]
+    assert "lead broken: found [f5, f9], and proved gone" in " ".join(done.split())
+    assert "motor burnt out: chance that it was there" in done  # replaced on suspicion, and not the fault
+    assert "NOT PROVED" not in done
+    assert "THE CALL CAN BE CLOSED" in said
+    assert max(len(line) for line in said.splitlines()) <= 92
+
+
+def test_four_remedies_leave_a_proof_and_a_cause_open(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["diagnose", "--example", "four_remedies", "--format", "json"]) == 0
+    data = json.loads(capsys.readouterr().out)
+    assert [(m["kind"], m["what"], m["needs"]) for m in data["closing"]["missing"]] == [
+        ("unproved_repair", "roof_unit.clean_condenser", ["roof_unit.condensing_split"]),
+        ("damage", "roof_unit.high_pressure_tripped", ["roof_unit.head_high"]),
+    ]
+    motor = next(e for e in data["events"] if e["event"] == "rail.coil.fan.left.motor_failed")
+    assert [(p["stage"], p["verdict"]) for p in motor["past"]] == [(0, "confirmed")]
+    assert motor["verdict"] == "ruled_out"
+    links = {(x["cause"].removeprefix("rail.coil."), x["effect"].removeprefix("rail.coil.")) for x in data["causes"]}
+    chain = ["kitchen_circuit.splice_corroded", "kitchen_circuit.low", "rail.supply_low", "fan.left.low_feed",
+             "fan.left.motor_failed", "fan.left.stopped", "fan.left.air_lost"]
+    assert links >= set(pairwise(chain))
 
 
 def test_a_conflict_names_its_facts(capsys: pytest.CaptureFixture[str]) -> None:

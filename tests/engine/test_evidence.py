@@ -215,10 +215,11 @@ def test_a_retracted_fact_counts_no_more_and_a_retracted_correction_undoes_itsel
 
 
 def test_a_remedy_entered_by_mistake_can_be_taken_back() -> None:
-    call = call_of(rig()).add({"kind": "remedy", "id": "r", "unit": "u", "remedy": "mend"})
-    with pytest.raises(InputError, match="is a remedy done"):
-        call.diagnose()
-    assert call.add({"kind": "correction", "corrects": "r", "retract": "yes"}).diagnose().consistent
+    call = call_of(rig()).record("u.turns", "no")
+    mended = call.add({"kind": "remedy", "id": "r", "unit": "u", "remedy": "mend"})
+    assert mended.diagnose().events["u.worn"].verdict is Verdict.OPEN
+    undone = mended.add({"kind": "correction", "corrects": "r", "retract": "yes"}).diagnose()
+    assert undone.events == call.diagnose().events
 
 
 def test_the_later_of_two_looks_counts_by_time_not_by_entry() -> None:

@@ -7,6 +7,8 @@ from math import inf, log
 
 __all__ = ["levels_off_fits", "line_slopes"]
 
+_ROUNDING = 1e-12
+
 Band = tuple[float, float, float]  # time, lowest and highest value
 
 
@@ -20,8 +22,9 @@ def line_slopes(bands: Sequence[Band]) -> tuple[float, float] | None:
     for n, (t, low, high) in enumerate(bands):
         for later, its_low, its_high in bands[n + 1:]:
             step = later - t
-            greatest = min(greatest, (its_high - low) / step)
-            least = max(least, (its_low - high) / step)
+            # A line that only just touches the bands must not be lost to rounding.
+            greatest = min(greatest, (its_high - low + _ROUNDING * (abs(its_high) + abs(low))) / step)
+            least = max(least, (its_low - high - _ROUNDING * (abs(its_low) + abs(high))) / step)
         if least > greatest:
             return None
     return least, greatest

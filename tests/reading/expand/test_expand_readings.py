@@ -190,13 +190,15 @@ remedies:
   clean: {{ends: [a, fed_by.dead], minutes: 30, parts: [brush], place: fed_by,
           setups: [gauges_on], power: locked_out, tools: [multimeter],
           hazards: [live_voltage], crew: 2, who: licensed, steps: [Brush it],
-          may_leave: {{b: rarely}}, disturbs: [flow, p], prove: {{flow: yes, p in stopped: low}}}}
+          fails: seldom, may_leave: {{b: rarely}}, unsettles: [b], disturbs: [flow, p],
+          prove: {{flow: yes, p in stopped: low}}}}
 """
     )
     remedy = rig.remedies["clean"]
     assert remedy.ends == (Ref("a"), Ref("dead", "fed_by"))
     assert (remedy.minutes, remedy.parts, remedy.power) == (30.0, ("brush",), Power.LOCKED_OUT)
     assert [(str(link.ref), link.strength) for link in remedy.may_leave] == [("b", 0.03)]
+    assert (remedy.fails, remedy.unsettles) == (0.15, (Ref("b"),))
     # A reading is disturbed in all its states.
     assert [str(r) for r in remedy.disturbs] == ["flow", "p in running", "p in stopped"]
     assert [(str(r), band) for r, band in remedy.prove] == [("flow", "yes"), ("p in stopped", "low")]
@@ -282,6 +284,10 @@ def test_what_a_remedy_gets_wrong(wrong: Wrong) -> None:
     wrong(remedy("ends: [«valve], minutes: 1"), "'valve' is a house event", "an event")
     wrong(remedy(full + "may_leave: {«valve: rarely}"), "'valve' is a house event", "an event")
     wrong(remedy(full + "may_leave: {b: «rarly}"), "'rarly' is not a frequency word", "did you mean 'rarely'")
+    wrong(remedy(full + "may_leave: {«b: always}"), "remedy 'mend' always leaves 'b'", "how often it does")
+    wrong(remedy(full + "fails: «always"), "remedy 'mend' always fails", "a word below always")
+    wrong(remedy(full + "fails: «oftn"), "'oftn' is not a frequency word", "did you mean 'often'")
+    wrong(remedy(full + "unsettles: [b, «b]"), "'b' stands twice in unsettles of remedy 'mend'", "each event once")
     wrong(
         remedy(full + "disturbs: [p, «p in running]"),
         "'p in running' stands twice in disturbs",
