@@ -7,8 +7,9 @@ from dataclasses import replace
 from functools import partial
 
 from faultkit.circuit.compile import Limits
+from faultkit.diagnosis.abnormal import abnormal_rows
 from faultkit.diagnosis.advice import Advice, advise, open_signs
-from faultkit.diagnosis.belief import Belief, abnormal_rows
+from faultkit.diagnosis.belief import Belief
 from faultkit.diagnosis.causes import cause_links
 from faultkit.diagnosis.closing import closing, complained_of
 from faultkit.diagnosis.events import Judged, named_nodes, retake_checks

@@ -8,7 +8,8 @@ from dataclasses import replace
 from functools import cached_property
 
 from faultkit.circuit.compile import Limits, compile_network
-from faultkit.diagnosis.belief import Belief, compile_within, standing_rows
+from faultkit.diagnosis.abnormal import standing_rows
+from faultkit.diagnosis.belief import Belief, compile_within
 from faultkit.diagnosis.result import Explained, Explanation, Probability
 from faultkit.network.ir import Node, NodeKind, Sign, plain
 

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from faultkit.circuit.compile import Compiled, Limits, compile_network
-from faultkit.diagnosis.belief import Belief, compile_within, standing_rows
+from faultkit.diagnosis.abnormal import standing_rows
+from faultkit.diagnosis.belief import Belief, compile_within
 from faultkit.diagnosis.entail import MOST_CONFLICTS, Entailed, conflict_sets, entailed
 from faultkit.diagnosis.reasons import Propagation, clashes
 from faultkit.diagnosis.repairs import RepairClass, class_gates, repair_classes

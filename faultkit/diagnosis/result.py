@@ -7,38 +7,14 @@ from dataclasses import dataclass, field, fields, is_dataclass
 from enum import StrEnum
 from typing import Any
 
+from faultkit.diagnosis.deeds import OPEN, CauseLink, Closing, Ended, Missing, Past, Repair, Reproof, Retake
+from faultkit.diagnosis.verdict import NEVER, Probability, Verdict
+
 __all__ = [
     "Blocked", "CauseLink", "Closing", "Conflict", "Diagnosis", "Ended", "EventResult", "Explained", "Explanation",
     "FactResult", "LookResult", "Missing", "NextCheck", "NextRepair", "Outcome", "Past", "Probability", "Proof",
     "Repair", "Reproof", "Retake", "Settles", "Step", "Verdict", "Weight",
 ]
-
-
-class Verdict(StrEnum):
-    """``confirmed`` and ``ruled_out`` only where logic decides; ``unknown`` where bounds are wider than 0.5."""
-
-    CONFIRMED = "confirmed"
-    RULED_OUT = "ruled_out"
-    OPEN = "open"
-    UNKNOWN = "unknown"
-
-
-@dataclass(frozen=True, slots=True)
-class Probability:
-    """Bounds of a probability; equal where it is exact."""
-
-    low: float
-    high: float
-
-    @property
-    def exact(self) -> bool:
-        """Whether both bounds are the same."""
-        return self.low == self.high
-
-    @property
-    def middle(self) -> float:
-        """The value itself, or the middle of its bounds."""
-        return (self.low + self.high) / 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,16 +62,6 @@ class Settles:
 
     sign: str
     bands: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Past:
-    """An event as it was from ``stage`` until a later remedy changed it; ``facts`` prove it where it is decided."""
-
-    stage: int
-    verdict: Verdict
-    probability: Probability
-    facts: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,90 +189,6 @@ class Blocked:
     reasons: tuple[tuple[str, str], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Ended:
-    """An event that a remedy should end, before it and after it.
-
-    ``outcome``: ``repaired`` (it was there and is not), ``still_there``, ``was_not_there``,
-    or ``open`` where this is not proved.
-    """
-
-    event: str
-    was: Verdict
-    before: Probability
-    is_now: Verdict
-    after: Probability
-    outcome: str
-
-
-@dataclass(frozen=True, slots=True)
-class Reproof:
-    """A reading that must show ``band`` after a repair: ``seen``, ``other``, ``too_close`` or ``missing``."""
-
-    sign: str
-    band: str
-    status: str
-    facts: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Repair:
-    """A remedy done. It started ``stage``; it is proved when all its readings were taken again and seen."""
-
-    entry: str
-    remedy: str
-    stage: int
-    ends: tuple[Ended, ...]
-    prove: tuple[Reproof, ...]
-    proved: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Retake:
-    """A reading whose last look no longer speaks of now.
-
-    ``reason``: the remedy of entry ``by`` ``changed`` what it tells of, or ``disturbed`` the reading.
-    """
-
-    sign: str
-    facts: tuple[str, ...]
-    reason: str
-    by: str
-    checks: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class CauseLink:
-    """A confirmed cause and its effect, by a gate or as ``damage``; ``stage`` is the first it is so in."""
-
-    cause: str
-    effect: str
-    damage: bool
-    stage: int
-
-
-@dataclass(frozen=True, slots=True)
-class Missing:
-    """What keeps a call open, by ``kind``.
-
-    ``conflict`` (``needs`` are facts), ``unexplained`` (a sign and its facts), ``unproved_repair``
-    (a remedy and the signs to take again), ``complaint`` (an event not ruled out by measurement),
-    ``damage`` (an event and its causes in question).
-    """
-
-    kind: str
-    what: str
-    needs: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Closing:
-    """Whether the call can be closed, and what is missing."""
-
-    closable: bool
-    missing: tuple[Missing, ...] = ()
-
-
 @dataclass(frozen=True)
 class Diagnosis:
     """Everything found out about one call at one moment: after ``stage`` remedies.
@@ -328,9 +210,9 @@ class Diagnosis:
     looks: tuple[LookResult, ...]
     conflicts: tuple[Conflict, ...] = ()
     explained: tuple[Explained, ...] = ()
-    further_fault: Probability = Probability(0.0, 0.0)
+    further_fault: Probability = NEVER
     most_probable: tuple[str, ...] = ()
-    most_probable_chance: Probability = Probability(0.0, 0.0)
+    most_probable_chance: Probability = NEVER
     explanations: tuple[Explanation, ...] = ()
     surprise: float = 0.0
     order_rests_on: tuple[str, ...] = ()
@@ -344,7 +226,7 @@ class Diagnosis:
     repairs: tuple[Repair, ...] = ()
     retake: tuple[Retake, ...] = ()
     causes: tuple[CauseLink, ...] = ()
-    closing: Closing = Closing(False)
+    closing: Closing = OPEN
 
     def of(self, verdict: Verdict) -> tuple[EventResult, ...]:
         """Events with a verdict, in the order of the site."""

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from functools import cached_property
 
-from faultkit.model.entries import Complaint, Decision, Entry, Fact, RemedyDone
+from faultkit.model.entries import Complaint, Entry, Fact, RemedyDone
 from faultkit.model.types import ReadingKind
 from tests.engine.looks import Look
 from tests.engine.reference import SAID, SAID_FALSELY, TIE, Reference, minimal_sets
@@ -322,80 +322,4 @@ class StagedReference(Reference):
                 f = self.worlds.looks_at[sign, stage][j][0]
             assert f is not None
             found |= self.worlds.where(f, forced)
-        return found
-
-    # -- closing --------------------------------------------------------------
-
-    def missing(self, unexplained: Iterable[str]) -> set[tuple[str, str, frozenset[str]]]:
-        """What keeps the call open; ``unexplained`` findings are checked elsewhere."""
-        out = {("conflict", "", c) for c in self.conflicts}
-        for name in unexplained:
-            sign, _, dates = name.partition("#")
-            stages = [t for t in self.found[sign] if self.dates_of(sign, t) == int(dates or 0)]
-            facts = frozenset(f for t in stages for k in self.found[sign][t] for f in k.facts)
-            out.add(("unexplained", name, facts))
-        for stage, (unit, remedy) in enumerate(self.plan.done, start=1):
-            signs = [
-                (n, band) for r, band in remedy.prove for n in self.blank.joined(unit, r) if n in self.blank.signs
-            ]
-            left = frozenset(s for s, band in signs if not self._shown(s, band, stage))
-            if left:
-                out.add(("unproved_repair", f"{unit.name}.{remedy.name}", left))
-        said = {e.event for e, _ in self.entries if isinstance(e, Complaint)} & set(self.plan.first)
-        out |= {("complaint", e, frozenset()) for e in said if not self._gone(e)}
-        return out | self._damage()
-
-    def _gone(self, name: str) -> bool:
-        """Ruled out in a stage that a fact speaks of, once no remedy changes anything beneath it any more."""
-        stages = {self.plan.dates(name, t) for t in range(self.plan.remedied(name), self.last + 1)}
-        spoken = (d for d in stages if d == 0 or f"{name}|{d}" in self.spoken)
-        return any(self.verdict_in(name, d) == "ruled_out" for d in spoken)
-
-    def _shown(self, sign: str, band: str, stage: int) -> bool:
-        """Whether the last measured look from a stage on leaves that band alone possible."""
-        by = self.found.get(sign, {})
-        hard = {t: [k for k in by[t] if not k.told] for t in by if t >= stage}
-        last = max((t for t, looks in hard.items() if looks), default=None)
-        if last is None:
-            return False
-        bands = self.blank.signs[sign].bands
-        touched = {b for n, b in enumerate(bands) if all(k.shares[n] for k in hard[last])}
-        return touched == {band}
-
-    def _damage(self) -> set[tuple[str, str, frozenset[str]]]:
-        declined: dict[str, bool] = {}
-        for e, _ in self.entries:
-            if isinstance(e, Decision):
-                declined[f"{e.unit}.{e.remedy}"] = e.answer in {"declined", "deferred"}
-        off = set()
-        for u in self.case.plan.units.values():
-            for r in self.case.types[u.equipment].remedies.values():
-                if declined.get(f"{u.name}.{r.name}"):
-                    off |= {n for ref in r.ends for n in self.blank.joined(u, ref)}
-        out = set()
-        for name in self.plan.first:
-            event = self.plan.event_of(name)
-            if event is None or not event.broken_by or self.verdict_in(name, 0) != "confirmed":
-                continue
-            unit = self.case.plan.units[name.split(".", 1)[0]]
-            causes = [c for x in event.broken_by for c in self.blank.joined(unit, x.ref) if c in self.plan.first]
-            causes = [c for c in causes if self.verdict_in(c, 0) != "ruled_out"]
-            standing = [c for c in causes if self.verdict_in(c, 0) == "confirmed"] or causes
-            left = set()
-            for c in standing:
-                ended = self.verdict_in(c, 0) == "confirmed" and self._gone(c)
-                if not ended and not off & self._beneath(c):
-                    left.add(c)
-            if left:
-                out.add(("damage", name, frozenset(left)))
-        return out
-
-    def _beneath(self, name: str) -> set[str]:
-        """An event and everything it stands on or may be broken by."""
-        found, todo = set(), [name]
-        while todo:
-            at = todo.pop()
-            if at not in found:
-                found.add(at)
-                todo += self.blank.parts(self.blank.formulas[at]) if at in self.blank.formulas else ()
         return found

@@ -13,6 +13,7 @@ from faultkit.diagnosis.result import Diagnosis
 from faultkit.network.ir import plain, since
 from tests.engine.reference import minimal_sets
 from tests.engine.staged_cases import Staged, staged_calls
+from tests.engine.staged_closing import missing
 from tests.engine.staged_reference import StagedReference
 from tests.engine.strategies import examples
 from tests.engine.test_brute_force import EXACT, exactly, near
@@ -106,7 +107,7 @@ def test_what_is_explained_and_the_chance_of_a_further_fault(drawn: Staged) -> N
 @given(staged_calls(5))
 def test_whether_the_call_can_be_closed(drawn: Staged) -> None:
     reference, found = prepared(drawn)
-    wanted = reference.missing({e.sign for e in found.explained if e.status == "unexplained"})
+    wanted = missing(reference, {e.sign for e in found.explained if e.status == "unexplained"})
     assert {(m.kind, m.what, frozenset(m.needs)) for m in found.closing.missing} == wanted
     assert found.closing.closable == (not wanted)
 
