@@ -10,7 +10,7 @@ from faultkit.reports.tree.shapes import BOTTOM, LEVEL, add, cell
 from faultkit.reports.tree.tidy import tidy
 from faultkit.reports.tree.words import chance, clean, how_common
 
-__all__ = ["SVG_STYLE", "anchor", "draw", "standalone"]
+__all__ = ["SVG_STYLE", "anchor", "draw", "said", "standalone"]
 
 _MARGIN = 8.0
 _TOP = -36.0  # nothing hangs over the top event
@@ -124,15 +124,15 @@ def _spot(
     if place is not None:
         g.set("transform", f"translate({place[0]:g},{place[1]:g})")
     target: ET.Element = g
-    said = _said(book, s)
+    spoken = said(book, s)
     if interactive:
         g.set("id", f"spot-{s.index}")
         for key, value in (("data-i", s.index), ("data-p", s.parent), ("data-w", s.width), ("data-d", s.depth),
                            ("data-h", _head(s))):
             g.set(key, f"{value:g}")
         g.set("data-e", s.event)
-        target = add(g, "a", href=f"#{anchor('event', s.event)}", aria_label=said)
-    add(target, "title", said)
+        target = add(g, "a", href=f"#{anchor('event', s.event)}", aria_label=spoken)
+    add(target, "title", spoken)
     only = "only with: " + ", ".join(book.events[h].title if h in book.events else h for h in item.only_with) \
         if item is not None and item.only_with and not s.itself else ""
     cell(target, s, only)
@@ -154,8 +154,8 @@ def _knob(g: ET.Element, s: Spot, *, interactive: bool) -> None:
     add(knob, "text", "−" if s.open else f"+{s.children}", cls="small" if s.children < 10 else "tiny", x=0, y=162.5)
 
 
-def _said(book: Book, s: Spot) -> str:
-    """The spot in words."""
+def said(book: Book, s: Spot, *, title: bool = True) -> str:
+    """The spot in words: ``Breaker tripped; or gate; acts: usually, 85 %``; without its title where that stands already."""
     parts = [clean(s.title), _SAID[s.shape]]
     item = book.events.get(s.event)
     if s.shape is Shape.VOTE:
@@ -172,4 +172,4 @@ def _said(book: Book, s: Spot) -> str:
         parts.append(f"used elsewhere as number {s.transfer}")
     if s.strength < 1.0:
         parts.append(f"acts: {chance(s.strength)}")
-    return "; ".join(parts)
+    return "; ".join(parts if title else parts[1:])

@@ -91,7 +91,9 @@ def _symbol(parent: ET.Element, spot: Spot) -> None:
         _write(parent, [f"≥ {spot.text}"], _MIDDLE + 4, "small")
     elif shape is Shape.BASIC:
         add(parent, "circle", cls="symbol", cx=0, cy=_TOP + 20, r=20)
-        _write(parent, [spot.text], _TOP + 23.5, "small" if len(spot.text) < 7 else "tiny")
+        first, dash, second = spot.text.partition("–")
+        _write(parent, [first + dash], _TOP + (18.5 if dash else 23.5), "tiny" if dash else "small")
+        _write(parent, [second], _TOP + 29.5, "tiny")
     elif shape is Shape.HOUSE:
         add(parent, "path", cls="symbol", d=f"M-20,{_LOW:g} V{_TOP + 14:g} L0,{_TOP:g} L20,{_TOP + 14:g} V{_LOW:g} Z")
         _write(parent, [spot.text], _MIDDLE + 8, "small")
