@@ -149,11 +149,15 @@ class Book:
     top: str = ""
 
     def tops(self) -> tuple[str, ...]:
-        """Events nothing stands on that have causes, in the author's order; with ``top``, that one."""
+        """Events nothing stands on that have causes; with ``top``, that one.
+
+        Gates come first, then parts that others break, both in the author's order.
+        """
         if self.top:
             return (self.top,)
         used = {c.event for item in self.events.values() for c in item.below}
-        return tuple(n for n, item in self.events.items() if item.below and n not in used and item.fixed is None)
+        found = [i for n, i in self.events.items() if i.below and n not in used and i.fixed is None]
+        return tuple(i.name for i in sorted(found, key=lambda i: i.kind is Kind.BASIC))
 
     def reading_of(self, observable: str) -> str:
         """The reading that an observable (``suction_pressure in running``) belongs to."""

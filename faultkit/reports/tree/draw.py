@@ -17,9 +17,9 @@ _TOP = -36.0  # nothing hangs over the top event
 
 #: The look of a picture that stands alone; a page has its own.
 SVG_STYLE = (
-    "text{font:11.5px sans-serif;text-anchor:middle;fill:#111}.small{font-size:10.5px}.tiny{font-size:9px}"
+    "text{font:11px Arial,Helvetica,Liberation Sans,sans-serif;text-anchor:middle;fill:#111}.small{font-size:10px}.tiny{font-size:9px}"
     ".box{fill:#fff;stroke:#333}.symbol{fill:#eef3f8;stroke:#333}.line,.edge{fill:none;stroke:#333}"
-    ".off{opacity:.45}.knob circle{fill:#fff;stroke:#333}"
+    ".edge{shape-rendering:crispEdges}.off{opacity:.45}.knob circle{fill:#fff;stroke:#333}"
 )
 _SAID = {
     Shape.OR: "or gate", Shape.AND: "and gate", Shape.VOTE: "gate over", Shape.BASIC: "basic event",
@@ -65,6 +65,9 @@ def draw(book: Book, picture: Picture, *, interactive: bool = True) -> ET.Elemen
         "class": "tree", "width": f"{wide:g}", "height": f"{high:g}", "viewBox": f"0 0 {wide:g} {high:g}",
     })
     name = f"picture-{picture.top}"
+    if interactive:  # what the script needs to place spots anew
+        for key, value in (("gap", GAP), ("level", LEVEL), ("bottom", BOTTOM), ("margin", _MARGIN), ("top", _TOP)):
+            svg.set(f"data-{key}", f"{value:g}")
     svg.set("role", "group" if interactive else "img")
     svg.set("aria-labelledby", name)
     add(svg, "title", f"Fault tree: {picture.title}", id=name)
@@ -145,13 +148,13 @@ def _knob(g: ET.Element, s: Spot, *, interactive: bool) -> None:
         if not s.open:
             add(g, "text", f"… {s.children} below", cls="tiny", x=0, y=BOTTOM - 5)
         else:
-            add(g, "path", cls="line", d=f"M0,144 V{BOTTOM:g}")
+            add(g, "path", cls="line", d=f"M0,150 V{BOTTOM:g}")
         return
-    add(g, "path", cls="line", d=f"M0,144 V{BOTTOM:g}")
+    add(g, "path", cls="line", d=f"M0,150 V{BOTTOM:g}")
     knob = add(g, "g", cls="knob", role="button", tabindex=0, aria_expanded="true" if s.open else "false",
                aria_label=f"Causes of: {s.title}")
-    add(knob, "circle", cx=0, cy=159, r=9)
-    add(knob, "text", "−" if s.open else f"+{s.children}", cls="small" if s.children < 10 else "tiny", x=0, y=162.5)
+    add(knob, "circle", cx=0, cy=BOTTOM - 9, r=9)
+    add(knob, "text", "−" if s.open else f"+{s.children}", cls="small" if s.children < 10 else "tiny", x=0, y=BOTTOM - 5.5)
 
 
 def said(book: Book, s: Spot, *, title: bool = True) -> str:

@@ -72,9 +72,12 @@ class _Binder:
             )
             for r in t.remedies.values()
         }
+        # What comes from outside is found on the way, and stands last.
+        events = {n: self.events[n] for n in (*t.events, *t.house_events)} | self.events
+        readings = {n: self.readings[n] for n in t.readings} | self.readings
         return Book(
-            t.name, t.title, kind, t.plain, self.events, self.readings, checks, remedies, t.settings, t.joins,
-            t.states, {}, common,
+            t.name, t.title, kind, t.plain, events, readings, checks, remedies, t.settings, t.joins, t.states, {},
+            common,
         )
 
     # -- names ----------------------------------------------------------------

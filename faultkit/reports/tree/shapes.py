@@ -15,9 +15,9 @@ from faultkit.reports.tree.words import clean, fit_lines, percent
 __all__ = ["BOTTOM", "LEGEND", "LEVEL", "add", "cell", "sample"]
 
 #: Height of a level; where the line to the causes begins.
-LEVEL, BOTTOM = 184.0, 168.0
-_BOX, _BOX_HEIGHT, _LINES, _FONT, _LEADING = 44.0, 62.0, 4, 11.5, 13.5
-_TOP, _LOW = 114.0, 150.0  # of the symbol
+LEVEL, BOTTOM = 190.0, 174.0
+_BOX, _BOX_HEIGHT, _LINES, _FONT, _LEADING = 44.0, 70.0, 5, 11.0, 12.8
+_TOP, _LOW = 120.0, 156.0  # of the symbol
 _MIDDLE = (_TOP + _LOW) / 2
 
 #: What each symbol means: (name for ``sample``, title, meaning).
@@ -69,7 +69,7 @@ def cell(parent: ET.Element, spot: Spot, only_with: str = "") -> None:
         add(parent, "path", cls="line", d=f"M20,{_MIDDLE:g} H34")
         _triangle(parent, 45, _MIDDLE - 9, 22, str(spot.transfer))
     if only_with:
-        mark = add(parent, "g", cls="only", transform="translate(-40,112)")
+        mark = add(parent, "g", cls="only", transform=f"translate(-42,{_TOP:g})")
         add(mark, "title", only_with)
         add(mark, "path", cls="symbol", d="M0,6 L9,0 L18,6 V18 H0 Z")
 
@@ -79,7 +79,7 @@ def _symbol(parent: ET.Element, spot: Spot) -> None:
     if shape is Shape.OR:
         # Pointed above, hollow below.
         add(parent, "path", cls="symbol",
-            d=f"M-20,{_LOW:g} C-20,132 -12,120 0,{_TOP:g} C12,120 20,132 20,{_LOW:g} Q0,{_LOW - 12:g} -20,{_LOW:g} Z")
+            d=f"M-20,{_LOW:g} c0,-18 8,-30 20,-36 c12,6 20,18 20,36 q-20,-12 -40,0 Z")
         _write(parent, ["or"], _MIDDLE + 3, "small")
     elif shape is Shape.AND:
         # Round above, flat below.
@@ -124,9 +124,9 @@ def _write(parent: ET.Element, lines: Iterable[str], y: float, size: str) -> Non
 
 def sample(name: str) -> ET.Element:
     """One symbol of the legend as a picture of its own."""
-    boxes = {"event": "-36 40 72 70", "inhibit": "-30 0 92 44", "other": "-30 42 60 56", "out": "-30 104 92 52"}
+    boxes = {"event": "-36 40 72 78", "inhibit": "-30 0 92 44", "other": "-30 42 60 56", "out": "-30 116 92 44"}
     svg = ET.Element("svg", {
-        "viewBox": boxes.get(name, "-30 106 60 50"), "class": "sample", "aria-hidden": "true", "focusable": "false",
+        "viewBox": boxes.get(name, "-30 114 60 48"), "class": "sample", "aria-hidden": "true", "focusable": "false",
     })
     if name == "event":
         add(svg, "rect", cls="box", x=-34, y=_BOX, width=68, height=_BOX_HEIGHT, rx=2)

@@ -78,12 +78,12 @@ def text_width(text: str, size: float) -> float:
 
 def _em(c: str) -> float:
     if c in _NARROW:
-        return 0.31
+        return 0.33
     if c in _WIDE:
-        return 0.88
+        return 0.9
     if unicodedata.east_asian_width(c) in "WF":
         return 1.0
-    return 0.69 if c.isupper() else 0.56
+    return 0.7 if c.isupper() else 0.57
 
 
 def fit_lines(text: str, width: float, size: float, lines: int) -> list[str]:

@@ -56,13 +56,12 @@ function tidy(parents, widths, gap) {
   return x.map(c => c - least);
 }
 
-const GAP = 10, LEVEL = 184, BOTTOM = 168, MARGIN = 8, TOP = -36;
-
 class Picture {
   constructor(svg) {
     this.svg = svg;
     this.view = svg.closest(".view");
     this.zoom = 1;
+    this.at = Object.fromEntries(["gap", "level", "bottom", "margin", "top"].map(k => [k, +svg.dataset[k]]));
     this.spots = [...svg.querySelectorAll("g.spot")].map(el => ({
       el, link: el.querySelector("a"), knob: el.querySelector(".knob"), i: +el.dataset.i, p: +el.dataset.p,
       w: +el.dataset.w, d: +el.dataset.d, h: +el.dataset.h, e: el.dataset.e, kids: [], x: 0, y: 0,
@@ -88,16 +87,20 @@ class Picture {
   shown(s) { for (let p = s.parent; p; p = p.parent) if (!p.open) return false; return true; }
   layout() {
     const seen = this.spots.filter(s => this.shown(s)), at = new Map(seen.map((s, n) => [s, n]));
-    const x = tidy(seen.map(s => s.parent ? at.get(s.parent) : -1), seen.map(s => s.w), GAP);
+    const { gap, level, bottom, margin, top } = this.at;
+    const x = tidy(seen.map(s => s.parent ? at.get(s.parent) : -1), seen.map(s => s.w), gap);
     let wide = 0, high = 0;
-    seen.forEach((s, n) => { s.x = x[n] + MARGIN; s.y = TOP + s.d * LEVEL; wide = Math.max(wide, s.x + s.w / 2 + MARGIN); high = Math.max(high, s.y + LEVEL - 8); });
+    seen.forEach((s, n) => {
+      s.x = x[n] + margin; s.y = top + s.d * level;
+      wide = Math.max(wide, s.x + s.w / 2 + margin); high = Math.max(high, s.y + level - 8);
+    });
     for (const s of this.spots) {
       const on = at.has(s);
       s.el.classList.toggle("hidden", !on);
       if (on) s.el.setAttribute("transform", `translate(${s.x},${s.y})`);
       if (s.edge) {
         s.edge.classList.toggle("hidden", !on);
-        if (on) s.edge.setAttribute("d", `M${s.parent.x},${s.parent.y + BOTTOM} V${s.y} H${s.x} V${s.y + s.h}`);
+        if (on) s.edge.setAttribute("d", `M${s.parent.x},${s.parent.y + bottom} V${s.y} H${s.x} V${s.y + s.h}`);
       }
       if (s.knob) {
         s.knob.setAttribute("aria-expanded", s.open);
@@ -207,6 +210,13 @@ function search(box, found) {
   found.textContent = words.length ? `${cards} cards, ${spots} places in the pictures` : "";
 }
 
+// Paper cannot be unfolded: legend and outline are opened for it, and closed again.
+let opened = [];
+function forPaper() {
+  opened = [...document.querySelectorAll(".legend:not([open]), .outline:not([open]), .outline details:not([open])")];
+  for (const d of opened) d.open = true;
+}
+
 async function watch() {
   const have = document.body.dataset.version;
   try {
@@ -231,6 +241,8 @@ function start() {
     box.addEventListener("input", () => search(box, document.getElementById("found")));
   }
   addEventListener("hashchange", choose);
+  addEventListener("beforeprint", forPaper);
+  addEventListener("afterprint", () => { for (const d of opened) d.open = false; });
   choose();
   if (document.body.dataset.version) watch();
 }
