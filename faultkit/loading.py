@@ -6,21 +6,21 @@ The only room above the core that opens files; everything it returns is immutabl
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
 from faultkit.calculators import CalculatorRegistry
 from faultkit.call import Call
-from faultkit.model.catalogue import Catalogue
+from faultkit.model.catalogue import Catalogue, Section
 from faultkit.model.entries import Entry, entry_from_data
 from faultkit.network.join import join_site
 from faultkit.network.site import Site
 from faultkit.plugins import load_plugins
 from faultkit.problems import InputError, Problem
-from faultkit.reading import load_call_file, load_catalogue_folders, load_site_file
+from faultkit.reading import load_call_file, load_catalogue_folders, load_section_folders, load_site_file
 
-__all__ = ["load_calculators", "load_call", "load_catalogue", "load_site"]
+__all__ = ["load_calculators", "load_call", "load_catalogue", "load_sections", "load_site"]
 
 Path_ = str | os.PathLike[str]
 
@@ -41,6 +41,14 @@ def load_catalogue(
         calculators=dict(found.calculators),
         broken=tuple(str(b.problem().render()) for b in found.broken),
     )
+
+
+def load_sections(
+    folders: Sequence[Path_] = (), *, plugins: Iterable[object] = (), installed: bool = True
+) -> Mapping[str, Section | None]:
+    """The sections that the types of ``load_catalogue`` share, each on its own (None where it cannot stand alone)."""
+    found = load_plugins(extra=plugins, installed=installed)
+    return load_section_folders([*found.folders, *folders])
 
 
 def load_calculators(

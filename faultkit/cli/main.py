@@ -13,6 +13,7 @@ import sys
 from collections.abc import Sequence
 
 from faultkit.cli.commands import run_diagnose, run_list
+from faultkit.cli.show import add_show, run_show
 from faultkit.problems import InputError
 
 __all__ = ["BAD_INPUT", "CONFLICT", "DONE", "main"]
@@ -55,6 +56,7 @@ def _parser() -> argparse.ArgumentParser:
     )
     listing.add_argument("--type", metavar="NAME", help="of this equipment type only")
     _add_calculate(commands)
+    add_show(commands, _EPILOG)
     return parser
 
 
@@ -96,6 +98,9 @@ def main(argv: Sequence[str] | None = None) -> int:
             from faultkit.cli.calculate import run_calculate
 
             run_calculate(options)
+            return DONE
+        if options.command == "show":
+            run_show(options)
             return DONE
     except InputError as fault:
         print(fault, file=sys.stderr)

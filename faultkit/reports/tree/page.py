@@ -81,8 +81,7 @@ def tree_page(
             if s.event and not s.itself:
                 spots.setdefault(s.event, []).append(s)
     return render(
-        "tree.html.j2",
-        script=_asset("page.js"), version=version, faults=[_Fault(f) for f in faults], book=book, x=cross(book), web=web,
+        "tree.html.j2", script=True, version=version, faults=faults, book=book, x=cross(book), web=web,
         fits=fits or {}, spots=spots, outline=list(_outline(pictures)), said=lambda s: said(book, s, title=False),
         counts=list(zip(COUNTED, counts(book), strict=True)), powers=_POWERS,
         pictures=[(p, Markup(_xml(draw(book, p)))) for p in pictures],  # noqa: S704 - escaped by ElementTree
@@ -92,21 +91,27 @@ def tree_page(
 
 def fault_page(faults: Sequence[Problem], version: str = "") -> str:
     """A page with nothing but problems: no tree could be read yet."""
-    return render("faults.html.j2", script=_asset("page.js"), version=version, faults=[_Fault(f) for f in faults])
+    return render("faults.html.j2", version=version, faults=faults)
 
 
-def render(template: str, **given: Any) -> str:
-    """A template of this package as text. Every value is escaped; control characters are shown as U+FFFD."""
-    script = given.pop("script", "")
-    style = _asset("page.css")
-    policy = "; ".join([
-        "default-src 'none'", f"style-src '{_hash(style)}'", *([f"script-src '{_hash(script)}'"] if script else []),
-        *(["connect-src 'self'"] if given.get("version") else []), "base-uri 'none'", "form-action 'none'",
-    ])
+def render(
+    template: str, *, script: bool = False, version: str = "", faults: Sequence[Problem] = (), **given: Any
+) -> str:
+    """A template of this package as text. Every value is escaped; control characters are shown as U+FFFD.
+
+    The page carries our script where asked, or where its ``version`` is watched.
+    """
     from markupsafe import Markup
 
+    style = _asset("page.css")
+    code = _asset("page.js") if script or version else ""
+    policy = "; ".join([
+        "default-src 'none'", f"style-src '{_hash(style)}'", *([f"script-src '{_hash(code)}'"] if code else []),
+        *(["connect-src 'self'"] if version else []), "base-uri 'none'", "form-action 'none'",
+    ])
     text = _environment().get_template(template).render(
-        **{"version": "", **given}, policy=policy, style=Markup(style), script=Markup(script),  # noqa: S704 - our own files
+        **given, version=version, faults=[_Fault(f) for f in faults], policy=policy,
+        style=Markup(style), script=Markup(code),  # noqa: S704 - our own files
     )
     return _close(text) + "\n"
 
