@@ -27,7 +27,9 @@ def add_show(commands: argparse._SubParsersAction[argparse.ArgumentParser], epil
         "show", epilog=epilog,
         help="a tree as a page with pictures, as SVG, Mermaid, DOT or JSON; a whole catalogue as a folder of pages",
     )
-    show.add_argument("what", nargs="?", metavar="WHAT", help="an equipment type, a section, or a file of either or of a site")
+    show.add_argument(
+        "what", nargs="?", metavar="WHAT", help="an equipment type, a section, or a file of either or of a site",
+    )
     show.add_argument("--event", default="", metavar="NAME", help="only what stands under this event")
     show.add_argument("--all", action="store_true", help="every type and section as linked pages; with --out FOLDER")
     show.add_argument("--format", choices=_FORMATS, default="html", help="default: html")
@@ -35,8 +37,10 @@ def add_show(commands: argparse._SubParsersAction[argparse.ArgumentParser], epil
         "--out", metavar="PATH",
         help="file to write (a folder with --all; '-': standard output); default: NAME.html, other formats are printed",
     )
-    show.add_argument("--depth", type=int, metavar="LEVELS", help="fold below this many levels; default: where it gets wide")
-    show.add_argument("--watch", action="store_true", help="serve the page to this machine and renew it as files change")
+    show.add_argument(
+        "--depth", type=int, metavar="LEVELS", help="fold below this many levels; default: where it gets wide",
+    )
+    show.add_argument("--watch", action="store_true", help="serve the page here and renew it as files change")
     show.add_argument("--port", type=int, default=0, metavar="NUMBER", help="of --watch; default: any free one")
     show.add_argument(
         "--catalogue", action="append", default=[], metavar="FOLDER",

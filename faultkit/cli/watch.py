@@ -58,11 +58,13 @@ class Watcher:
         return True
 
     def folders(self) -> list[Path]:
+        """Where the files lie that a page may come from."""
         from faultkit.plugins import load_plugins
 
         return [*map(Path, load_plugins().folders), *folders_of(self.options)]
 
     def drawn(self, version: str) -> Mapping[str, str]:
+        """The last good pages with today's problems, or the problems alone."""
         if self.good is not None:
             return self.good(self.problems, version)
         from faultkit.reports.tree.page import fault_page
@@ -94,7 +96,8 @@ class _Handler(BaseHTTPRequestHandler):
         raise NotImplementedError
 
     def do_GET(self) -> None:
-        port = self.server.server_address[1]
+        assert isinstance(self.server, ThreadingHTTPServer)
+        port = self.server.server_port
         if self.headers.get("Host", "") not in {f"127.0.0.1:{port}", f"localhost:{port}"}:
             self.send_error(403)
             return
@@ -119,8 +122,9 @@ class _Handler(BaseHTTPRequestHandler):
 def _snapshot(folders: Iterable[Path], file: str | None) -> dict[str, tuple[int, int]]:
     """Time and size of every YAML file below the folders."""
     found: dict[str, tuple[int, int]] = {}
-    paths = [Path(root, n) for f in folders for root, _, names in os.walk(f) for n in names if n.endswith((".yaml", ".yml"))]
-    for path in [*paths, *([Path(file)] if file else [])]:
+    paths = [Path(root, n) for f in folders for root, _, names in os.walk(f) for n in names]
+    kept = [p for p in paths if p.suffix in {".yaml", ".yml"}]
+    for path in [*kept, *([Path(file)] if file else [])]:
         with contextlib.suppress(OSError):  # gone between listing and looking
             stat = path.stat()
             found[str(path)] = (stat.st_mtime_ns, stat.st_size)
@@ -133,7 +137,7 @@ def watch(options: argparse.Namespace) -> None:
     watcher.look()
     server = watcher.server(options.port)
     threading.Thread(target=server.serve_forever, daemon=True).start()
-    print(f"http://127.0.0.1:{server.server_address[1]}/  (Ctrl-C ends it)", flush=True)
+    print(f"http://127.0.0.1:{server.server_port}/  (Ctrl-C ends it)", flush=True)
     try:
         _say(watcher.problems)
         while True:

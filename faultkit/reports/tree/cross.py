@@ -109,7 +109,8 @@ def _named(book: Book) -> Iterator[tuple[str, str, str]]:
             yield item.event.basis.source, "event", item.name
     for reader in book.readings.values():
         bases = [reader.reading.basis] if reader.reading else []
-        bases += [x.basis for ruler in reader.rulers for x in (*ruler.cuts, *ruler.rows)]
+        for ruler in reader.rulers:
+            bases += [c.basis for c in ruler.cuts] + [r.basis for r in ruler.rows]
         for basis in bases:
             if basis:
                 yield basis.source, "reading", reader.name

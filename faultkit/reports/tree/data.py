@@ -23,7 +23,7 @@ def tree_data(book: Book) -> dict[str, Any]:
         "checks": {n: _task(t, {"gives": list(t.gives)}) for n, t in book.checks.items()},
         "remedies": {
             n: _task(t, {
-                "ends": list(t.ends), "prove": {g: band for g, band in t.prove}, "may_leave": _causes(t.may_leave),
+                "ends": list(t.ends), "prove": dict(t.prove), "may_leave": _causes(t.may_leave),
                 "disturbs": list(t.disturbs),
             })
             for n, t in book.remedies.items()
@@ -89,7 +89,7 @@ def _reading(r: Reader, x: Cross) -> dict[str, Any]:
 def _task(t: Task, more: dict[str, Any]) -> dict[str, Any]:
     s = t.source
     return {
-        "title": t.title, "minutes": s.minutes, "power": s.power.value, "place": t.place, "who": s.who, "crew": s.crew,
+        "title": t.title, "minutes": s.minutes, "power": s.power.value, "at": t.place, "who": s.who, "crew": s.crew,
         "setups": list(s.setups), "tools": list(s.tools), "hazards": list(s.hazards), "steps": list(s.steps),
         **more, **_based(s.basis, place_of(s.where)),
     }

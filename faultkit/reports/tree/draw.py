@@ -17,7 +17,8 @@ _TOP = -36.0  # nothing hangs over the top event
 
 #: The look of a picture that stands alone; a page has its own.
 SVG_STYLE = (
-    "text{font:11px Arial,Helvetica,Liberation Sans,sans-serif;text-anchor:middle;fill:#111}.small{font-size:10px}.tiny{font-size:9px}"
+    "text{font:11px Arial,Helvetica,Liberation Sans,sans-serif;text-anchor:middle;fill:#111}"
+    ".small{font-size:10px}.tiny{font-size:9px}"
     ".box{fill:#fff;stroke:#333}.symbol{fill:#eef3f8;stroke:#333}.line,.edge{fill:none;stroke:#333}"
     ".edge{shape-rendering:crispEdges}.off{opacity:.45}.knob circle{fill:#fff;stroke:#333}"
 )
@@ -130,17 +131,22 @@ def _spot(
     spoken = said(book, s)
     if interactive:
         g.set("id", f"spot-{s.index}")
-        for key, value in (("data-i", s.index), ("data-p", s.parent), ("data-w", s.width), ("data-d", s.depth),
-                           ("data-h", _head(s))):
-            g.set(key, f"{value:g}")
+        for key, value in (("i", s.index), ("p", s.parent), ("w", s.width), ("d", s.depth), ("h", _head(s))):
+            g.set(f"data-{key}", f"{value:g}")
         g.set("data-e", s.event)
         target = add(g, "a", href=f"#{anchor('event', s.event)}", aria_label=spoken)
     add(target, "title", spoken)
-    only = "only with: " + ", ".join(book.events[h].title if h in book.events else h for h in item.only_with) \
-        if item is not None and item.only_with and not s.itself else ""
-    cell(target, s, only)
-    if s.is_gate:
+    cell(target, s, _only(book, s))
+    if s.children:
         _knob(g, s, interactive=interactive)
+
+
+def _only(book: Book, s: Spot) -> str:
+    """The house events that a spot exists with, in words."""
+    item = book.events.get(s.event)
+    if item is None or s.itself or not item.only_with:
+        return ""
+    return "only with: " + ", ".join(book.events[h].title if h in book.events else h for h in item.only_with)
 
 
 def _knob(g: ET.Element, s: Spot, *, interactive: bool) -> None:
@@ -154,11 +160,12 @@ def _knob(g: ET.Element, s: Spot, *, interactive: bool) -> None:
     knob = add(g, "g", cls="knob", role="button", tabindex=0, aria_expanded="true" if s.open else "false",
                aria_label=f"Causes of: {s.title}")
     add(knob, "circle", cx=0, cy=BOTTOM - 9, r=9)
-    add(knob, "text", "−" if s.open else f"+{s.children}", cls="small" if s.children < 10 else "tiny", x=0, y=BOTTOM - 5.5)
+    size = "small" if s.children < 10 else "tiny"
+    add(knob, "text", "−" if s.open else f"+{s.children}", cls=size, x=0, y=BOTTOM - 5.5)
 
 
 def said(book: Book, s: Spot, *, title: bool = True) -> str:
-    """The spot in words: ``Breaker tripped; or gate; acts: usually, 85 %``; without its title where that stands already."""
+    """The spot in words: ``Breaker tripped; or gate; acts: usually, 85 %``; the title may be left out."""
     parts = [clean(s.title), _SAID[s.shape]]
     item = book.events.get(s.event)
     if s.shape is Shape.VOTE:

@@ -11,7 +11,7 @@ from faultkit.reports.tree.words import clean, percent
 __all__ = ["dot", "mermaid"]
 
 _GATE = {Kind.ANY_OF: "any of", Kind.ALL_OF: "all of"}
-_UNSAFE = re.compile(r'[^\w ,.:°/()+-]')
+_UNSAFE = re.compile(r"[^\w ,.:°/()+-]")
 
 
 def _reached(book: Book, depth: int | None) -> dict[str, int]:
@@ -71,7 +71,7 @@ def mermaid(book: Book, depth: int | None = None) -> str:
 
 
 def _leak(item: Item) -> bool:
-    return item.kind is Kind.ANY_OF and item.event is not None and item.event.other > 0.0
+    return item.kind is Kind.ANY_OF and item.event is not None and item.event.other > 0.0 and item.fixed is None
 
 
 def _quoted(text: str) -> str:
@@ -88,7 +88,7 @@ def dot(book: Book, depth: int | None = None) -> str:
     shapes = {Kind.BASIC: "circle", Kind.HOUSE: "house", Kind.OUTSIDE: "triangle"}
     found = _reached(book, depth)
     out = [f"graph {_quoted(book.name)} {{", f"    label={_label([clean(book.title)])};", "    rankdir=TB;",
-           '    node [shape=box, fontname="sans-serif", fontsize=10];', '    edge [fontsize=9];']
+           '    node [shape=box, fontname="sans-serif", fontsize=10];', "    edge [fontsize=9];"]
     for name in found:
         item = book.events[name]
         shape = "box" if item.below else shapes.get(item.kind, "box")

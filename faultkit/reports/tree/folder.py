@@ -1,4 +1,4 @@
-"""A whole catalogue as pages that link to each other: an index, one page per type and section, one for what they share."""
+"""A whole catalogue as pages that link to each other: an index, one per type and section, one for what they share."""
 
 from __future__ import annotations
 
@@ -54,7 +54,9 @@ def folder_pages(
     own = lines[BookKind.TYPE]
     pages["index.html"] = render(
         "index.html.j2", version=version, faults=faults, types=own, sections=lines[BookKind.SECTION],
-        words=COUNTED[:-1], totals=[sum(line.counts[i] for line in own) for i in range(len(COUNTED) - 1)],
+        words=COUNTED,
+        # Types share sources: they are not summed.
+        totals=[*(sum(line.counts[i] for line in own) for i in range(len(COUNTED) - 1)), ""],
         alone=sorted(n for n, s in sections.items() if s is None),
     )
     pages["common.html"] = render("common.html.j2", version=version, faults=faults, common=catalogue.common)

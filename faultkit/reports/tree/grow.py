@@ -186,7 +186,7 @@ def _below(item: Item) -> Iterable[tuple[str, float, bool]]:
     out = [(c.event, c.strength, False) for c in item.causes]
     if item.damage:
         out = [(item.name, 1.0, True), *out, *((c.event, c.strength, False) for c in item.damage)]
-    if item.event is not None and item.kind is Kind.ANY_OF and item.event.other > 0.0:
+    if item.event is not None and item.kind is Kind.ANY_OF and item.event.other > 0.0 and item.fixed is None:
         out.append(("", 1.0, False))
     return out
 

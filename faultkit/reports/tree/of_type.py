@@ -124,7 +124,8 @@ class _Binder:
         return self.kind.joins[join].title or spoken(join)
 
     def note(self, ref: Ref) -> str:
-        many = "of each unit joined as" if ref.join and self.kind.joins[ref.join].reverse_of else "of the unit joined as"
+        back = ref.join is not None and self.kind.joins[ref.join].reverse_of
+        many = "of each unit joined as" if back else "of the unit joined as"
         return f"{many} '{ref.join}'"
 
     def home(self, ref: Ref) -> tuple[tuple[str, str], ...]:

@@ -83,6 +83,7 @@ def tree_page(
     return render(
         "tree.html.j2", script=True, version=version, faults=faults, book=book, x=cross(book), web=web,
         fits=fits or {}, spots=spots, outline=list(_outline(pictures)), said=lambda s: said(book, s, title=False),
+        loose=[i for n, i in book.events.items() if i.kind is Kind.BASIC and n not in spots],
         counts=list(zip(COUNTED, counts(book), strict=True)), powers=_POWERS,
         pictures=[(p, Markup(_xml(draw(book, p)))) for p in pictures],  # noqa: S704 - escaped by ElementTree
         symbols=[(title, text, Markup(_xml(sample(name)))) for name, title, text in LEGEND],  # noqa: S704
