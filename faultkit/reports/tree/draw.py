@@ -6,7 +6,7 @@ from xml.etree import ElementTree as ET
 
 from faultkit.reports.tree.book import Book
 from faultkit.reports.tree.grow import GAP, Picture, Shape, Spot
-from faultkit.reports.tree.shapes import BOTTOM, LEVEL, add, cell
+from faultkit.reports.tree.shapes import BOTTOM, LEVEL, LOW, add, cell
 from faultkit.reports.tree.tidy import tidy
 from faultkit.reports.tree.words import chance, clean, how_common
 
@@ -150,13 +150,14 @@ def _only(book: Book, s: Spot) -> str:
 
 
 def _knob(g: ET.Element, s: Spot, *, interactive: bool) -> None:
+    below = f"M0,{LOW - (6 if s.shape is Shape.OR else 0):g} V{BOTTOM:g}"  # an or gate is hollow below
     if not interactive:
         if not s.open:
             add(g, "text", f"… {s.children} below", cls="tiny", x=0, y=BOTTOM - 5)
         else:
-            add(g, "path", cls="line", d=f"M0,150 V{BOTTOM:g}")
+            add(g, "path", cls="line", d=below)
         return
-    add(g, "path", cls="line", d=f"M0,150 V{BOTTOM:g}")
+    add(g, "path", cls="line", d=below)
     knob = add(g, "g", cls="knob", role="button", tabindex=0, aria_expanded="true" if s.open else "false",
                aria_label=f"Causes of: {s.title}")
     add(knob, "circle", cx=0, cy=BOTTOM - 9, r=9)

@@ -156,6 +156,11 @@ def _xml(element: ET.Element) -> str:
     return ET.tostring(element, encoding="unicode")
 
 
+def _unbroken(text: str) -> str:
+    """A number and its percent sign stay on one line."""
+    return text.replace(" %", "\N{NO-BREAK SPACE}%")
+
+
 @cache
 def _asset(name: str) -> str:
     from importlib.resources import files
@@ -183,7 +188,7 @@ def _environment() -> Environment:
     made.filters["zip"] = lambda a, b: list(zip(a, b, strict=True))
     made.filters["gather"] = lambda names, found: list(dict.fromkeys(c for n in names for c in found.get(n, ())))
     made.globals.update(
-        anchor=anchor, chance=words.chance, percent=words.percent, how_common=words.how_common,
-        place_of=words.place_of, spoken=words.spoken,
+        anchor=anchor, place_of=words.place_of, spoken=words.spoken, chance=lambda p: _unbroken(words.chance(p)),
+        percent=lambda p: _unbroken(words.percent(p)), how_common=lambda p: _unbroken(words.how_common(p)),
     )
     return made

@@ -12,13 +12,13 @@ from xml.etree import ElementTree as ET
 from faultkit.reports.tree.grow import Shape, Spot
 from faultkit.reports.tree.words import clean, fit_lines, percent
 
-__all__ = ["BOTTOM", "LEGEND", "LEVEL", "add", "cell", "sample"]
+__all__ = ["BOTTOM", "LEGEND", "LEVEL", "LOW", "add", "cell", "sample"]
 
 #: Height of a level; where the line to the causes begins.
 LEVEL, BOTTOM = 190.0, 174.0
 _BOX, _BOX_HEIGHT, _LINES, _FONT, _LEADING = 44.0, 70.0, 5, 11.0, 12.8
-_TOP, _LOW = 120.0, 156.0  # of the symbol
-_MIDDLE = (_TOP + _LOW) / 2
+_TOP, LOW = 120.0, 156.0  # of the symbol
+_MIDDLE = (_TOP + LOW) / 2
 
 #: What each symbol means: (name for ``sample``, title, meaning).
 LEGEND = (
@@ -79,15 +79,15 @@ def _symbol(parent: ET.Element, spot: Spot) -> None:
     if shape is Shape.OR:
         # Pointed above, hollow below.
         add(parent, "path", cls="symbol",
-            d=f"M-20,{_LOW:g} c0,-18 8,-30 20,-36 c12,6 20,18 20,36 q-20,-12 -40,0 Z")
+            d=f"M-20,{LOW:g} c0,-18 8,-30 20,-36 c12,6 20,18 20,36 q-20,-12 -40,0 Z")
         _write(parent, ["or"], _MIDDLE + 3, "small")
     elif shape is Shape.AND:
         # Round above, flat below.
         add(parent, "path", cls="symbol",
-            d=f"M-20,{_LOW:g} V{_TOP + 20:g} A20,20 0 0 1 20,{_TOP + 20:g} V{_LOW:g} Z")
+            d=f"M-20,{LOW:g} V{_TOP + 20:g} A20,20 0 0 1 20,{_TOP + 20:g} V{LOW:g} Z")
         _write(parent, ["and"], _MIDDLE + 6, "small")
     elif shape is Shape.VOTE:
-        add(parent, "path", cls="symbol", d=f"M-22,{_TOP:g} H22 V{_LOW:g} H-22 Z")
+        add(parent, "path", cls="symbol", d=f"M-22,{_TOP:g} H22 V{LOW:g} H-22 Z")
         _write(parent, [f"≥ {spot.text}"], _MIDDLE + 4, "small")
     elif shape is Shape.BASIC:
         add(parent, "circle", cls="symbol", cx=0, cy=_TOP + 20, r=20)
@@ -95,7 +95,7 @@ def _symbol(parent: ET.Element, spot: Spot) -> None:
         _write(parent, [first + dash], _TOP + (18.5 if dash else 23.5), "tiny" if dash else "small")
         _write(parent, [second], _TOP + 29.5, "tiny")
     elif shape is Shape.HOUSE:
-        add(parent, "path", cls="symbol", d=f"M-20,{_LOW:g} V{_TOP + 14:g} L0,{_TOP:g} L20,{_TOP + 14:g} V{_LOW:g} Z")
+        add(parent, "path", cls="symbol", d=f"M-20,{LOW:g} V{_TOP + 14:g} L0,{_TOP:g} L20,{_TOP + 14:g} V{LOW:g} Z")
         _write(parent, [spot.text], _MIDDLE + 8, "small")
     elif shape is Shape.TRANSFER:
         _triangle(parent, 0, _TOP, 36, str(spot.transfer))
