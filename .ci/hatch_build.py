@@ -9,7 +9,8 @@ from hatchling.builders.hooks.plugin.interface import BuildHookInterface
 
 __all__ = ["DataHook"]
 
-_WHAT = {"catalogue": "*.yaml", "schemas": "*.json", "examples": "*.yaml"}
+# With the catalogue go the settings and the baseline of its own check.
+_WHAT = {"catalogue": ("*.yaml", "*.json"), "schemas": ("*.json",), "examples": ("*.yaml",)}
 _NOT = ("examples", "plugin")  # a package of its own
 
 
@@ -21,10 +22,11 @@ class DataHook(BuildHookInterface[Any]):
         if version == "editable":
             return
         root = Path(self.root)
-        for folder, pattern in _WHAT.items():
-            files = [p.relative_to(root) for p in sorted((root / folder).rglob(pattern))]
+        for folder, patterns in _WHAT.items():
+            files = [p.relative_to(root) for pattern in patterns for p in sorted((root / folder).rglob(pattern))]
             files = [p for p in files if p.parts[:2] != _NOT]
             if not files:
-                raise FileNotFoundError(f"{root / folder} holds no {pattern}: the wheel would lack its data")
+                wanted = " or ".join(patterns)
+                raise FileNotFoundError(f"{root / folder} holds no {wanted}: the wheel would lack its data")
             for path in files:
                 build_data["force_include"][str(root / path)] = f"faultkit/_data/{path.as_posix()}"

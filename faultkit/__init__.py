@@ -12,16 +12,18 @@ if TYPE_CHECKING:
     from faultkit.call import Call
     from faultkit.circuit.compile import Limits
     from faultkit.diagnosis.result import Diagnosis, EventResult, NextCheck, Probability, Proof, Verdict
-    from faultkit.loading import load_calculators, load_call, load_catalogue, load_site
+    from faultkit.loading import load_calculators, load_call, load_catalogue, load_site, open_record, record_of_call
     from faultkit.model.catalogue import Catalogue
     from faultkit.model.entries import Entry, entry_from_data
     from faultkit.network.site import Site
     from faultkit.problems import InputError, Problem, Where
+    from faultkit.record import Record, RecordError, read_record
 
 __all__ = [
     "Answer", "Calculator", "Call", "Catalogue", "Diagnosis", "Entry", "EventResult", "InputError", "Limits",
-    "NextCheck", "Probability", "Problem", "Proof", "Site", "Verdict", "Where", "ask", "entry_from_data",
-    "load_calculators", "load_call", "load_catalogue", "load_site",
+    "NextCheck", "Probability", "Problem", "Proof", "Record", "RecordError", "Site", "Verdict", "Where", "ask",
+    "entry_from_data", "load_calculators", "load_call", "load_catalogue", "load_site", "open_record", "read_record",
+    "record_of_call",
 ]
 
 _HOMES = {
@@ -38,6 +40,8 @@ _HOMES = {
     "Probability": "diagnosis.result",
     "Problem": "problems",
     "Proof": "diagnosis.result",
+    "Record": "record",
+    "RecordError": "record",
     "Site": "network.site",
     "Verdict": "diagnosis.result",
     "Where": "problems",
@@ -47,6 +51,9 @@ _HOMES = {
     "load_call": "loading",
     "load_catalogue": "loading",
     "load_site": "loading",
+    "open_record": "loading",
+    "read_record": "record",
+    "record_of_call": "loading",
 }
 
 

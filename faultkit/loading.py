@@ -1,6 +1,6 @@
-"""Files → objects: the installed catalogue with its plugins, sites and calls.
+"""Files → objects: the installed catalogue with its plugins, sites, calls and their records.
 
-The only room above the core that opens files; everything it returns is immutable.
+Everything it returns is immutable, but for a record open for writing.
 """
 
 from __future__ import annotations
@@ -19,8 +19,13 @@ from faultkit.network.site import Site
 from faultkit.plugins import load_plugins
 from faultkit.problems import InputError, Problem
 from faultkit.reading import load_call_file, load_catalogue_folders, load_section_folders, load_site_file
+from faultkit.reading.call import Entries
+from faultkit.record import Chain, Record, is_record, read_record
 
-__all__ = ["load_calculators", "load_call", "load_catalogue", "load_sections", "load_site"]
+__all__ = [
+    "call_of", "load_calculators", "load_call", "load_catalogue", "load_sections", "load_site", "open_record",
+    "record_of_call", "site_of_record",
+]
 
 Path_ = str | os.PathLike[str]
 
@@ -38,7 +43,7 @@ def load_catalogue(
     catalogue = load_catalogue_folders([*found.folders, *folders])
     return replace(
         catalogue,
-        calculators=dict(found.calculators),
+        calculators=found.calculators,
         broken=tuple(str(b.problem().render()) for b in found.broken),
     )
 
@@ -78,21 +83,29 @@ def load_site(path: Path_, catalogue: Catalogue | None = None) -> Site:
     )
 
 
-def load_call(path: Path_, catalogue: Catalogue | None = None) -> Call:
-    """A call file and the site it names (relative to the call's own folder).
+def load_call(path: Path_, catalogue: Catalogue | None = None, *, site: Path_ | None = None) -> Call:
+    """A call, from its YAML file or its record, and the site it names (relative to the call's own folder).
 
-    Raises InputError with all problems of the call, or of its site.
+    ``site`` is a site file to use instead. Raises InputError with all problems of
+    the call, or of its site. A record is only read: nothing in it is mended.
     """
+    if is_record(path):
+        chain = read_record(path)
+        return chain.call(load_site(site or site_of_record(chain, path), catalogue))
     plan = load_call_file(path)
-    site = load_site(Path(path).parent / plan.site, catalogue)
+    joined = load_site(site or Path(path).parent / plan.site, catalogue)
+    return call_of(Call(joined, plan.opened, plan.name, plan.title), plan.entries)
+
+
+def call_of(call: Call, written: Entries) -> Call:
+    """The call with entries as they were read. InputError with the problems of all of them."""
     problems: list[Problem] = []
     entries: list[Entry] = []
-    for data, where in plan.entries:
+    for data, where in written:
         try:
             entries.append(entry_from_data(data, where))
         except InputError as fault:
             problems += fault.problems
-    call = Call(site, plan.opened, plan.name, plan.title)
     try:
         call = call.add_all(entries)
     except InputError as fault:
@@ -100,3 +113,31 @@ def load_call(path: Path_, catalogue: Catalogue | None = None) -> Call:
     if problems:
         raise InputError(problems)
     return call
+
+
+def site_of_record(chain: Chain, path: Path_) -> Path:
+    """The site file that a record at ``path`` names. InputError where it names none."""
+    if not chain.opened.site_file:
+        raise InputError(f"the record '{path}' names no site file", "the site file besides: --site SITE.yaml")
+    return Path(path).parent / chain.opened.site_file
+
+
+def open_record(path: Path_, catalogue: Catalogue | None = None, *, site: Path_ | None = None) -> Record:
+    """Go on with a record and the site file it names, or ``site``. Errors as of ``Record.open``."""
+    return Record.open(path, load_site(site or site_of_record(read_record(path), path), catalogue))
+
+
+def record_of_call(
+    path: Path_, record: Path_, catalogue: Catalogue | None = None, *, site: Path_ | None = None
+) -> Record:
+    """A new record with all that a YAML call holds, open. RecordError where it exists already."""
+    call = load_call(path, catalogue, site=site)
+    named = site or Path(path).parent / load_call_file(path).site
+    made = Record.create(record, call.site, call.opened, name=call.name, title=call.title, site_file=named)
+    try:
+        made.merge(call.entries)
+    except InputError:
+        made.close()
+        Path(record).unlink()
+        raise
+    return made

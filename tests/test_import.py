@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-HEAVY = ("pint", "jsonschema", "numpy", "CoolProp", "pyagrum", "scipy", "pandas")
+HEAVY = ("pint", "jinja2", "jsonschema", "numpy", "CoolProp", "pyagrum", "scipy", "pandas")
 EXAMPLES = Path(__file__).parents[1] / "examples"
 
 
@@ -25,7 +25,8 @@ def loaded_after(code: str) -> set[str]:
     "module",
     [
         "faultkit", "faultkit.cli", "faultkit.call", "faultkit.loading", "faultkit.faulttree", "faultkit.reading",
-        "faultkit.plugins", "faultkit.reports", "faultkit.calculators",
+        "faultkit.plugins", "faultkit.reports", "faultkit.calculators", "faultkit.cases.run", "faultkit.compare.calls",
+        "faultkit.pytest_plugin", "faultkit.consistency", "faultkit.record",
     ],
 )
 def test_importing_brings_nothing_heavy(module: str) -> None:

@@ -14,14 +14,18 @@ ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 
 
-def test_its_python_blocks_run(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
-    monkeypatch.chdir(ROOT)
+def test_its_python_blocks_run(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "examples").symlink_to(ROOT / "examples")  # one of them writes a record
+    monkeypatch.chdir(tmp_path)
     blocks = re.findall(r"```python\n(.*?)```", README, re.DOTALL)
-    assert len(blocks) == 3
+    assert len(blocks) == 4
     for block in blocks:
         exec(compile(block, "README.md", "exec"), {})  # noqa: S102 - our own text
     said = capsys.readouterr().out
     assert "0.012475" in said  # 1 - 0.99 * (1 - 0.05 * 0.05), by hand
+    assert "'kim-1'" in said
     assert "roof_unit" in said or "rail." in said
 
 
@@ -56,5 +60,9 @@ def test_the_tree_in_the_guide_loads_and_diagnoses(tmp_path: Path) -> None:
     site = join_site(plan, catalogue.types, catalogue.common)
     call = faultkit.Call(site, "2026-07-01T10:00").record("bin.bin_air", "45 degF").record("bin.lid_shuts", "no")
     diagnosis = call.diagnose()
+    cases = re.search(r"```yaml\n(# yaml-language[^\n]*/cases.*?)```", guide, re.DOTALL)
+    assert cases
+    (tmp_path / "ice_bin.cases.yaml").write_text(cases[1], encoding="utf-8")
+    assert main(["test", str(tmp_path)]) == 0
     assert diagnosis.events["bin.lid_hangs"].verdict is faultkit.Verdict.CONFIRMED
     assert diagnosis.events["bin.gasket_torn"].verdict is faultkit.Verdict.OPEN

@@ -13,9 +13,9 @@ from faultkit.calculators.arguments import (
 from faultkit.calculators.basic import BASIC
 from faultkit.calculators.declare import Calculator
 from faultkit.calculators.figures import Figure
-from faultkit.calculators.registry import CalculatorRegistry
+from faultkit.calculators.registry import CalculatorRegistry, Subject
 
 __all__ = [
     "ATMOSPHERE", "BASIC", "Argument", "Calculator", "CalculatorRegistry", "Column", "DifferenceOf", "Direction",
-    "Figure", "Log", "Result", "Word",
+    "Figure", "Log", "Result", "Subject", "Word",
 ]

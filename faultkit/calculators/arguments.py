@@ -41,8 +41,9 @@ class Argument:
     ``direction`` is None where the result turns around (bounds then go by first
     order). ``valid`` are the lowest and highest SI value, both included;
     ``not_zero`` for a divisor. ``unit`` is what the trade writes it in.
-    ``default`` (SI), or ``optional`` with None for the function, lets it be left out. Where ``kinds`` is absolute pressure alone, a
-    gauge pressure is taken too and raised by the air pressure of the site.
+    ``default`` (SI), or ``optional`` with None for the function, lets it be left out. Where
+    ``kinds`` is absolute pressure alone, a gauge pressure is taken too and raised by the air
+    pressure of the site.
     """
 
     name: str

@@ -146,4 +146,6 @@ def example_of(parameter: Parameter) -> str:
         return f"in {parameter.unit or example_unit(parameter.kinds[0])}"
     if isinstance(parameter, Log):
         return "rows of " + ", ".join(c.name for c in parameter.columns)
+    if not parameter.choices:
+        return "a text"
     return ("such as " if parameter.free else "one of ") + ", ".join(parameter.choices)

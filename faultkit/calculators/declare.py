@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import inspect
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field
 from itertools import product
 from math import isfinite
@@ -25,6 +26,9 @@ from faultkit.problems import InputError, Problem, did_you_mean
 from faultkit.units import Kind, difference_kind
 
 __all__ = ["Calculator"]
+
+#: Words are tried at every combination of so many uncertain quantities' ends.
+_MOST_TOGETHER = 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,7 +199,16 @@ class Calculator:
             return (Figure(Result(self.name, kind, self.title, self.unit), centre, kind, low, high),)
         centre = self._call(self._middle(values))
         moved = [self._call(v) for v in self._one_at_a_time(values)]
-        return tuple(figure_of(r, getattr(centre, r.name), [getattr(m, r.name) for m in moved]) for r in self.result)
+        corners = []
+        for named in self._together(values):
+            with suppress(InputError):  # a combination without a meaning says nothing
+                corners.append(self._call(named))
+        return tuple(
+            figure_of(
+                r, getattr(centre, r.name), [getattr(m, r.name) for m in moved], [getattr(c, r.name) for c in corners]
+            )
+            for r in self.result
+        )
 
     def check(self, values: Mapping[str, Value]) -> None:
         """Raises InputError with everything that is wrong with these values."""
@@ -259,6 +272,20 @@ class Calculator:
                 if low < high:
                     found += [{**middle, a.name: low}, {**middle, a.name: high}]
         return found
+
+    def _together(self, values: Mapping[str, Value]) -> list[dict[str, Any]]:
+        """Where several quantities have bounds, all their ends in every combination; too many: all low, all high."""
+        middle = self._middle(values)
+        ends = [
+            [(a.name, low), (a.name, high)]
+            for a in self.arguments if isinstance(a, Argument) and a.name in values
+            for low, high in [bounds_of(values[a.name])] if low < high
+        ]
+        if len(ends) < 2:
+            return []
+        if len(ends) > _MOST_TOGETHER:
+            return [{**middle, **dict(end[side] for end in ends)} for side in (0, 1)]
+        return [{**middle, **dict(corner)} for corner in product(*ends)]
 
     def _call(self, named: Mapping[str, Any]) -> Any:
         try:

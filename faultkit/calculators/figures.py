@@ -42,14 +42,17 @@ def spread(centre: float, moved: list[float]) -> float:
     return sum(max(abs(low - centre), abs(high - centre)) for low, high in pairs)
 
 
-def figure_of(result: Result, centre: Any, moved: list[Any]) -> Figure:
-    """The figure of one field: its value at the middle, and as each argument alone goes to its ends."""
+def figure_of(result: Result, centre: Any, moved: list[Any], together: list[Any]) -> Figure:
+    """The figure of one field: its value at the middle, as each argument alone goes to its ends, and several together.
+
+    A number's bounds are first order, each argument alone; words count wherever they come up.
+    """
     if _is_number(centre) and result.kind is not None:
         if not all(map(_is_number, moved)):
             return Figure(result, centre, result.kind)  # at some end there is no such number
         half = spread(centre, moved)
         return Figure(result, centre, result.kind, centre - half, centre + half)
-    others = () if result.columns else tuple(dict.fromkeys(v for v in moved if v != centre))
+    others = () if result.columns else tuple(dict.fromkeys(v for v in [*moved, *together] if v != centre))
     return Figure(result, centre, result.kind, others=others)
 
 

@@ -11,15 +11,16 @@ from pathlib import Path
 from faultkit.model.catalogue import Catalogue
 from faultkit.problems import InputError, did_you_mean
 
-__all__ = ["run_diagnose", "run_list"]
+__all__ = ["catalogue_of", "run_diagnose", "run_list"]
 
 Row = dict[str, str | float]
 
 
-def _catalogue(options: argparse.Namespace) -> Catalogue:
+def catalogue_of(options: argparse.Namespace, more: Sequence[Path] = ()) -> Catalogue:
+    """The catalogue of ``--catalogue`` and ``--strict``, with ``more`` folders; broken plugins are warned of."""
     from faultkit.loading import load_catalogue
 
-    catalogue = load_catalogue([Path(f) for f in options.catalogue], strict=options.strict)
+    catalogue = load_catalogue([*map(Path, options.catalogue), *more], strict=options.strict)
     for broken in catalogue.broken:
         print(f"warning: {broken}", file=sys.stderr)
     return catalogue
@@ -31,9 +32,10 @@ def run_diagnose(options: argparse.Namespace) -> bool:
 
     if (options.call is None) == (options.example is None):
         raise InputError("no call to diagnose" if options.call is None else "both a call and --example",
-                         "faultkit diagnose CALL.yaml, or faultkit diagnose --example")
+                         "faultkit diagnose CALL.yaml (or CALL.jsonl), or faultkit diagnose --example")
     path = Path(options.call) if options.call is not None else _example(options.example)
-    call = load_call(path, _catalogue(options))
+    _warn_of_a_torn_end(path)
+    call = load_call(path, catalogue_of(options), site=options.site)
     diagnosis = call.diagnose()
     if options.format == "json":
         print(json.dumps(diagnosis.to_dict(), indent=2, ensure_ascii=False))
@@ -42,6 +44,14 @@ def run_diagnose(options: argparse.Namespace) -> bool:
 
         print(render_text(call, diagnosis), end="")
     return not diagnosis.consistent
+
+
+def _warn_of_a_torn_end(path: Path) -> None:
+    from faultkit.record import is_record, read_record
+
+    if is_record(path):
+        for notice in read_record(path).notices:
+            print(f"warning: {notice}", file=sys.stderr)
 
 
 def _example(name: str) -> Path:
@@ -57,7 +67,7 @@ def _example(name: str) -> Path:
 
 def run_list(options: argparse.Namespace) -> None:
     """Print what the catalogue holds."""
-    catalogue = _catalogue(options)
+    catalogue = catalogue_of(options)
     if options.type is not None and options.type not in catalogue.types:
         raise InputError(f"equipment type '{options.type}' is not known", did_you_mean(options.type, catalogue.types))
     chosen = [t for name, t in catalogue.types.items() if options.type in {None, name}]

@@ -1,6 +1,7 @@
 """Commands and exit codes.
 
-0: done. 1: done, and the facts of the call cannot hold together.
+0: done. 1: done, and the facts of the call cannot hold together, a case failed, catalogues differ, or `check`
+found errors or warnings.
 2: bad input, said on standard error with place and cure.
 """
 
@@ -10,15 +11,21 @@ import argparse
 import gc
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
+from types import MappingProxyType
 
+from faultkit.cli.cases import add_test, run_test
+from faultkit.cli.check import add_check, run_check, run_explain
 from faultkit.cli.commands import run_diagnose, run_list
+from faultkit.cli.compare import add_compare, run_compare
+from faultkit.cli.record import add_record, run_record
 from faultkit.cli.show import add_show, run_show
 from faultkit.problems import InputError
 
-__all__ = ["BAD_INPUT", "CONFLICT", "DONE", "main"]
+__all__ = ["BAD_INPUT", "CONFLICT", "DONE", "FAILED", "FOUND", "main"]
 
-DONE, CONFLICT, BAD_INPUT = 0, 1, 2
+DONE, BAD_INPUT = 0, 2
+CONFLICT = FAILED = FOUND = 1
 
 _EPILOG = "exit codes: 0 done; 1 done, but the facts cannot hold together; 2 bad input"
 
@@ -31,18 +38,23 @@ def _parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="store_true", help="print the version and stop")
     commands = parser.add_subparsers(dest="command", metavar="COMMAND")
-    shared = argparse.ArgumentParser(add_help=False)
-    shared.add_argument(
+    about = argparse.ArgumentParser(add_help=False)
+    about.add_argument(
         "--catalogue", action="append", default=[], metavar="FOLDER",
         help="a folder of equipment types besides the installed ones (may be repeated)",
     )
-    shared.add_argument("--strict", action="store_true", help="a broken plugin is an error")
+    about.add_argument("--strict", action="store_true", help="a broken plugin is an error")
+    shared = argparse.ArgumentParser(add_help=False, parents=[about])
     shared.add_argument("--format", choices=("text", "json"), default="text", help="default: text")
     diagnose = commands.add_parser(
         "diagnose", parents=[shared], epilog=_EPILOG,
         help="what the facts of a call prove, what is suspected, what to check next",
     )
-    diagnose.add_argument("call", nargs="?", metavar="CALL.yaml", help="a call; its site file is named inside")
+    diagnose.add_argument(
+        "call", nargs="?", metavar="CALL",
+        help="a call, CALL.yaml or its record CALL.jsonl; its site file is named inside",
+    )
+    diagnose.add_argument("--site", metavar="SITE.yaml", help="a site file instead of the one the call names")
     diagnose.add_argument(
         "--example", nargs="?", const="three_faults", metavar="NAME",
         help="a built-in example call: one_fault, three_faults (default) or conflict",
@@ -55,7 +67,11 @@ def _parser() -> argparse.ArgumentParser:
         help="default: types",
     )
     listing.add_argument("--type", metavar="NAME", help="of this equipment type only")
+    add_test(commands, about)
+    add_compare(commands)
     _add_calculate(commands)
+    add_check(commands)
+    add_record(commands, shared, _EPILOG)
     add_show(commands, _EPILOG)
     return parser
 
@@ -76,6 +92,35 @@ def _add_calculate(commands: argparse._SubParsersAction[argparse.ArgumentParser]
     calculate.add_argument("--format", choices=("text", "json"), default="text", help="default: text")
 
 
+def _calculate(options: argparse.Namespace) -> None:
+    from faultkit.cli.calculate import run_calculate
+
+    run_calculate(options)
+
+
+def _done(run: Callable[[argparse.Namespace], None]) -> Callable[[argparse.Namespace], int]:
+    """A command that only succeeds."""
+    def code(options: argparse.Namespace) -> int:
+        run(options)
+        return DONE
+
+    return code
+
+
+#: Each command's exit code.
+_COMMANDS: Mapping[str, Callable[[argparse.Namespace], int]] = MappingProxyType({
+    "diagnose": lambda options: CONFLICT if run_diagnose(options) else DONE,
+    "list": _done(run_list),
+    "calculate": _done(_calculate),
+    "check": lambda options: FOUND if run_check(options) else DONE,
+    "explain": _done(run_explain),
+    "test": lambda options: DONE if run_test(options) else FAILED,
+    "record": _done(run_record),
+    "compare": lambda options: DONE if run_compare(options) else FAILED,
+    "show": _done(run_show),
+})
+
+
 def main(argv: Sequence[str] | None = None) -> int:
     """Run a command; the exit code. Bad input never shows a traceback."""
     if argv is None:
@@ -89,19 +134,8 @@ def main(argv: Sequence[str] | None = None) -> int:
 
             print(f"faultkit {version('faultkit')}")
             return DONE
-        if options.command == "diagnose":
-            return CONFLICT if run_diagnose(options) else DONE
-        if options.command == "list":
-            run_list(options)
-            return DONE
-        if options.command == "calculate":
-            from faultkit.cli.calculate import run_calculate
-
-            run_calculate(options)
-            return DONE
-        if options.command == "show":
-            run_show(options)
-            return DONE
+        if options.command in _COMMANDS:
+            return _COMMANDS[options.command](options)
     except InputError as fault:
         print(fault, file=sys.stderr)
         n = len(fault.problems)

@@ -13,7 +13,7 @@ from faultkit.model.catalogue import Catalogue, Section
 from faultkit.problems import InputError, Problem, Where, did_you_mean
 from faultkit.reports.tree.book import Book
 
-__all__ = ["Pages", "add_show", "prepare", "run_show", "write_pages"]
+__all__ = ["Pages", "add_show", "folders_of", "is_file", "prepare", "run_show", "write_pages"]
 
 #: Problems and version of a watched page → path → text. A single text has the path ''.
 Pages = Callable[[Sequence[Problem], str], Mapping[str, str]]

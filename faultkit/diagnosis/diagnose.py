@@ -28,7 +28,8 @@ from faultkit.diagnosis.result import (
 )
 from faultkit.diagnosis.settle import Settling, settling
 from faultkit.diagnosis.weigh import order_rests_on, surprise, weights_of_evidence
-from faultkit.evidence.collect import collect, effective
+from faultkit.evidence.collect import collect
+from faultkit.evidence.corrections import effective
 from faultkit.evidence.look import Evidence
 from faultkit.model.entries import Entry, RemedyDone
 from faultkit.network.ir import NodeKind

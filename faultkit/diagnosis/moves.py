@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Protocol
 
-from faultkit.evidence.collect import effective
+from faultkit.evidence.corrections import effective
 from faultkit.model.entries import Complaint, Conditions, Entry, Fact, Location, SetupChange
 from faultkit.model.types import Power
 from faultkit.network.site import Site, SiteCheck

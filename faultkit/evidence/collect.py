@@ -4,59 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from datetime import UTC, datetime
 
+from faultkit.evidence.corrections import effective
 from faultkit.evidence.look import COMPLAINT, Evidence, FactStatus, FactUse, Finding, Look
 from faultkit.evidence.values import interval_of, is_words, shares_of, sign_of, word_of
-from faultkit.model.entries import Complaint, Correction, Entry, Fact
+from faultkit.model.entries import Complaint, Entry, Fact
 from faultkit.network.ir import Sign
 from faultkit.network.site import Site, SiteReading
 from faultkit.problems import InputError
 
-__all__ = ["collect", "complaint_signs", "effective"]
-
-
-def effective(entries: Sequence[Entry]) -> tuple[list[Entry], set[str]]:
-    """Entries with corrections applied, in order of time, and the ids that were withdrawn.
-
-    An entry without a time counts at the time of the one before it.
-    """
-    out: dict[str, Entry] = {}
-    withdrawn = _withdrawn(entries)
-    clock = datetime(1, 1, 1)  # noqa: DTZ001 - before any time given, with or without an offset
-    order: dict[str, tuple[datetime, int]] = {}
-    for n, entry in enumerate(entries):
-        clock = _moment(entry.time) if entry.time else clock
-        if isinstance(entry, Correction):
-            old = out.get(entry.corrects)
-            if isinstance(old, Fact) and entry.value is not None and entry.id not in withdrawn:
-                out[old.id] = replace(
-                    old,
-                    value=entry.value,
-                    unit=entry.unit,
-                    instrument=entry.instrument or old.instrument,
-                    state=entry.state or old.state,
-                    where=entry.where or old.where,
-                )
-            continue
-        out[entry.id] = entry
-        order[entry.id] = (clock, n)
-    return [out[i] for i in sorted(out, key=lambda i: order[i])], withdrawn
-
-
-def _moment(text: str) -> datetime:
-    """A time to compare by: one with an offset in UTC, one without as it stands."""
-    found = datetime.fromisoformat(text)
-    return found.astimezone(UTC).replace(tzinfo=None) if found.tzinfo else found
-
-
-def _withdrawn(entries: Sequence[Entry]) -> set[str]:
-    """Ids taken back; a correction can be taken back too, by a later one."""
-    out: set[str] = set()
-    for entry in reversed(entries):
-        if isinstance(entry, Correction) and entry.retract and entry.id not in out:
-            out.add(entry.corrects)
-    return out
+__all__ = ["collect", "complaint_signs"]
 
 
 @dataclass(slots=True)

@@ -1,147 +1,52 @@
-"""Entries of a call: one schema everywhere, from a YAML list to a log of lines.
-
-An entry is written once and never changed; a correction names the entry it corrects.
-"""
+"""Entries of a call: one schema everywhere, from a YAML list to a log of lines."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, fields
+from dataclasses import fields
 from datetime import datetime
+from math import isfinite
 from types import MappingProxyType
-from typing import Any, ClassVar
+from typing import Any
 
+from faultkit.model.entry_kinds import (
+    Closed,
+    Complaint,
+    Conditions,
+    Correction,
+    Decision,
+    Entry,
+    Fact,
+    Location,
+    Note,
+    Opened,
+    Part,
+    Product,
+    RefrigerantMoved,
+    RemedyDone,
+    SetupChange,
+)
 from faultkit.problems import InputError, Problem, Where, did_you_mean
 
 __all__ = [
-    "Complaint", "Conditions", "Correction", "Decision", "Entry", "Fact", "Location", "Note", "RemedyDone",
-    "SetupChange", "entry_from_data",
+    "OUTCOMES", "Closed", "Complaint", "Conditions", "Correction", "Decision", "Entry", "Fact", "Location", "Note",
+    "Opened", "Part", "Product", "RefrigerantMoved", "RemedyDone", "SetupChange", "entry_from_data",
 ]
 
+#: How a call may end.
+OUTCOMES = ("repaired", "cause_not_proved", "left_open_by_decision", "no_fault_found", "handed_over")
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Entry:
-    """What all entries share. ``time`` is ISO text, ``by`` a role (technician, customer, …)."""
-
-    kind: ClassVar[str] = ""
-    id: str = ""
-    time: str = ""
-    by: str = "technician"
-    where: Where | None = field(default=None, compare=False, repr=False)
-
-    def to_dict(self) -> dict[str, Any]:
-        """The entry as JSON holds it; what is empty is left out."""
-        data: dict[str, Any] = {"kind": self.kind}
-        for f in fields(self):
-            value = getattr(self, f.name)
-            if f.name == "where" or value in ("", None, (), False):
-                continue
-            data[f.name] = _plain(value)
-        return data
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Complaint(Entry):
-    """What the customer says is wrong: an event, and the words."""
-
-    kind: ClassVar[str] = "complaint"
-    event: str
-    words: str = ""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Fact(Entry):
-    """One recorded value. ``value`` is a text with unit, a word, or a number with ``unit``."""
-
-    kind: ClassVar[str] = "fact"
-    reading: str
-    value: str | float
-    unit: str = ""
-    instrument: str = ""
-    state: str = ""
-
-    @property
-    def told(self) -> bool:
-        """Said by somebody who did not measure: soft, never logic."""
-        return self.by not in {"technician", "instrument"}
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Conditions(Entry):
-    """What the call allows: forbidden hazards and power states, missing tools, crew, weather, role."""
-
-    kind: ClassVar[str] = "conditions"
-    forbid: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
-    missing_tools: tuple[str, ...] = ()
-    crew: int = 1
-    weather: str = ""
-    role: str = ""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Location(Entry):
-    """Where the technician is now."""
-
-    kind: ClassVar[str] = "location"
-    place: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SetupChange(Entry):
-    """Set-ups made or taken away at a unit."""
-
-    kind: ClassVar[str] = "setup"
-    unit: str
-    on: tuple[str, ...] = ()
-    off: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RemedyDone(Entry):
-    """A remedy was carried out."""
-
-    kind: ClassVar[str] = "remedy"
-    unit: str
-    remedy: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Decision(Entry):
-    """The customer's word on a remedy: approved, declined or deferred."""
-
-    kind: ClassVar[str] = "decision"
-    unit: str
-    remedy: str
-    answer: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Correction(Entry):
-    """A new value for an earlier fact, or its withdrawal."""
-
-    kind: ClassVar[str] = "correction"
-    corrects: str
-    value: str | float | None = None
-    unit: str = ""
-    instrument: str = ""
-    state: str = ""
-    retract: bool = False
-    reason: str = ""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Note(Entry):
-    """Free text."""
-
-    kind: ClassVar[str] = "note"
-    text: str
-
+_ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9_.:-]*")
+_NAME = re.compile(r"[a-z][a-z0-9_]*")
+_TIME = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}")
 
 _KINDS: Mapping[str, type[Entry]] = MappingProxyType(
     {
         c.kind: c
         for c in (
-            Complaint, Fact, Conditions, Location, SetupChange, RemedyDone, Decision, Correction, Note,
+            Complaint, Fact, Conditions, Location, SetupChange, RemedyDone, Decision, Correction, Note, Opened,
+            Part, RefrigerantMoved, Product, Closed,
         )
     }
 )
@@ -169,7 +74,7 @@ def entry_from_data(data: Mapping[str, Any], where: Where | None = None) -> Entr
         try:
             read: Callable[[Any], Any] = _READ.get(key, _text)
             values[key] = read(value)
-        except (TypeError, ValueError) as fault:
+        except (TypeError, ValueError, OverflowError) as fault:
             problems.append(Problem(f"'{key}' of a {kind} entry is {value!r}", str(fault), where))
     missing = [name for name in _REQUIRED[cls.kind] if name not in data]
     problems += [Problem(f"a {kind} entry has no '{name}'", f"{name}: …", where) for name in missing]
@@ -191,6 +96,11 @@ _REQUIRED = MappingProxyType(
         "decision": ("unit", "remedy", "answer"),
         "correction": ("corrects",),
         "note": ("text",),
+        "opened": ("site", "time"),
+        "part": ("unit", "part"),
+        "refrigerant": ("unit", "way", "refrigerant", "mass"),
+        "product": ("food", "action"),
+        "closed": ("outcome",),
     }
 )
 
@@ -205,8 +115,31 @@ def _value(value: Any) -> str | float:
     if isinstance(value, bool):
         raise TypeError("the word yes or no in quotes, a text with a unit ('8 psig'), or a number with 'unit'")
     if isinstance(value, int | float):
-        return float(value)
+        number = float(value)
+        if not isfinite(number):
+            raise ValueError("a number that can be measured")
+        return number
     return _text(value)
+
+
+def _id(value: Any) -> str:
+    text = _text(value)
+    if not _ID.fullmatch(text):
+        raise ValueError("letters, digits and _ . : -, like f1")
+    return text
+
+
+def _name(value: Any) -> str:
+    text = _text(value)
+    if not _NAME.fullmatch(text):
+        raise ValueError("a name: small letters, digits and _, a letter first")
+    return text
+
+
+def _order(value: Any) -> int:
+    if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value < 10**9:
+        raise TypeError("a whole number from 0: the place among entries of the same time")
+    return value
 
 
 def _words(value: Any) -> tuple[str, ...]:
@@ -240,7 +173,9 @@ def _time(value: Any) -> str:
     try:
         datetime.fromisoformat(text)
     except ValueError:
-        raise ValueError("a date and time as in 2026-07-14T10:05") from None
+        text = ""
+    if not _TIME.match(text):  # fromisoformat takes more than the schema: weeks, days alone
+        raise ValueError("a date and time as in 2026-07-14T10:05")
     return text
 
 
@@ -264,15 +199,13 @@ _READ: Mapping[str, Callable[[Any], Any]] = MappingProxyType(
         "retract": _flag,
         "forbid": _forbid,
         "answer": _one_of("approved", "declined", "deferred"),
+        "id": _id,
+        "corrects": _id,
+        "order": _order,
+        "count": _count,
+        "part": _name,
+        "way": _one_of("in", "out"),
+        "action": _one_of("moved", "discarded", "kept"),
+        "outcome": _one_of(*OUTCOMES),
     }
 )
-
-
-def _plain(value: Any) -> Any:
-    if isinstance(value, Mapping):
-        return {k: _plain(v) for k, v in value.items()}
-    if isinstance(value, tuple):
-        return list(value)
-    if value is True:
-        return "yes"
-    return value

@@ -15,7 +15,7 @@ from faultkit.problems import Where
 from faultkit.units import Accuracy, Kind, Quantity
 
 __all__ = [
-    "Basis", "Calculation", "Check", "Common", "Cut", "CutKind", "Dimension", "EquipmentType", "Event",
+    "Basis", "Calculation", "Check", "Common", "Cut", "CutKind", "Deprecated", "Dimension", "EquipmentType", "Event",
     "Gate", "Hazard", "HouseEvent", "Instrument", "Join", "Link", "Observable", "Power", "Prior",
     "Reading", "ReadingKind", "Ref", "Remedy", "Row", "Setting", "Setup",
 ]
@@ -27,6 +27,15 @@ class Basis:
 
     source: str
     inherited: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Deprecated:
+    """A name kept for what was written before; ``use`` (a full name of the same type) takes its place."""
+
+    use: str
+    because: str = ""
+    where: Where | None = field(default=None, compare=False, repr=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +107,7 @@ class Event:
     only_with: tuple[str, ...] = ()
     basis: Basis | None = None
     where: Where | None = field(default=None, compare=False, repr=False)
+    deprecated: Deprecated | None = None
 
 
 class CutKind(StrEnum):
@@ -191,6 +201,7 @@ class Reading:
     only_with: tuple[str, ...] = ()
     basis: Basis | None = None
     where: Where | None = field(default=None, compare=False, repr=False)
+    deprecated: Deprecated | None = None
 
 
 class Power(StrEnum):
@@ -222,6 +233,7 @@ class Check:
     only_with: tuple[str, ...] = ()
     basis: Basis | None = None
     where: Where | None = field(default=None, compare=False, repr=False)
+    deprecated: Deprecated | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -247,6 +259,7 @@ class Remedy:
     only_with: tuple[str, ...] = ()
     basis: Basis | None = None
     where: Where | None = field(default=None, compare=False, repr=False)
+    deprecated: Deprecated | None = None
 
 
 class Dimension(StrEnum):
@@ -261,7 +274,7 @@ class Setting:
     """A nameplate value. ``default`` is a Quantity or a word; None = each unit must give it.
 
     ``unit`` is the unit the author wrote; ``alias`` is set when an including type hands down its own setting,
-    with ``join`` that of the unit joined there.
+    with ``join`` that of the unit joined there; ``range`` (SI) is what a nameplate can say.
     """
 
     name: str
@@ -273,6 +286,7 @@ class Setting:
     alias: str = ""
     join: str = ""
     where: Where | None = field(default=None, compare=False, repr=False)
+    range: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -311,6 +325,7 @@ class Hazard:
     name: str
     caution: str
     basis: Basis | None = None
+    where: Where | None = field(default=None, compare=False, repr=False)
 
 
 @dataclass(frozen=True, slots=True)

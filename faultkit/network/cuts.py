@@ -99,6 +99,11 @@ class Settings:
             shown = given.text if isinstance(given, Quantity) else str(given)
             self._once(name, f"setting '{declared.name}' is '{shown}'", f"a value in {declared.unit}", place)
             return None
+        for limits in (declared.range, self.kind.settings[name].range):
+            if limits is not None and not limits[0] <= given.value <= limits[1]:
+                low, high = (format_si(v, declared.unit) for v in limits)
+                self._once(name, f"setting '{declared.name}' is '{given.text}'", f"{low} to {high}", place)
+                return None
         return given
 
     def _once(self, name: str, what: str, expected: str, where: Where | None) -> None:

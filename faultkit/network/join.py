@@ -66,7 +66,7 @@ def join_site(
         checks=joiner.checks,
         remedies=joiner.remedies,
         states={u.name: dict(types[u.equipment].states) for u in plan.units.values()},
-        calculators=dict(calculators or {}),
+        calculators=calculators or {},
     )
 
 

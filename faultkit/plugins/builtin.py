@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from pathlib import Path
 
-from faultkit.calculators import Calculator
+from faultkit.calculators import Subject
+from faultkit.calculators.builtin import SUBJECTS
 from faultkit.plugins.hookspecs import hookimpl
 
 __all__ = ["faultkit_calculators", "faultkit_catalogue_folders"]
@@ -20,8 +21,6 @@ def faultkit_catalogue_folders() -> Iterable[Path]:
 
 
 @hookimpl
-def faultkit_calculators() -> Iterable[Calculator]:
+def faultkit_calculators() -> Iterable[Subject]:
     """The built-in calculators."""
-    from faultkit.calculators.builtin import BUILTIN
-
-    return BUILTIN
+    return SUBJECTS

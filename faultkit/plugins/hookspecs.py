@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pluggy
 
-from faultkit.calculators import Calculator
+from faultkit.calculators import Calculator, Subject
 
 __all__ = ["PROJECT", "faultkit_calculators", "faultkit_catalogue_folders", "hookimpl"]
 
@@ -36,8 +36,10 @@ def faultkit_catalogue_folders() -> Iterable[Path]:  # type: ignore[empty-body]
 
 
 @hookspec
-def faultkit_calculators() -> Iterable[Calculator]:  # type: ignore[empty-body]
+def faultkit_calculators() -> Iterable[Calculator | Subject]:  # type: ignore[empty-body]
     """Calculators that a tree can name under ``calculate: {use: …}``.
+
+    A ``Subject`` names calculators of a module that is imported when one of them is first used.
 
     >>> from faultkit.calculators import Argument, Calculator, Direction
     >>> from faultkit.plugins import hookimpl, load_plugins

@@ -6,17 +6,15 @@ from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TypeVar
+from typing import Any
 
 import pluggy
 
-from faultkit.calculators import Calculator
+from faultkit.calculators import Calculator, Subject
 from faultkit.plugins import hookspecs
 from faultkit.problems import did_you_mean
 
 __all__ = ["Offer", "PluginFault", "guarded", "offer_of"]
-
-T = TypeVar("T")
 
 _HOOKS = ("faultkit_catalogue_folders", "faultkit_calculators")
 
@@ -26,7 +24,7 @@ class Offer:
     """What one plugin brings."""
 
     folders: tuple[Path, ...]
-    calculators: tuple[Calculator, ...]
+    calculators: tuple[Calculator | Subject, ...]
 
 
 class PluginFault(Exception):  # noqa: N818  (a finding about a plugin, caught by the manager)
@@ -62,8 +60,9 @@ def offer_of(plugin: object, name: str) -> Offer:
         except pluggy.PluginValidationError as error:
             told = "; ".join(line.strip() for line in str(error).splitlines()[1:] if line.strip())
             raise PluginFault(f"a hook does not fit: {told}", "a hook function without arguments") from error
-    folders = [_checked_folder(f) for f in _returned(manager, "faultkit_catalogue_folders", Path)]
-    return Offer(tuple(dict.fromkeys(folders)), tuple(_returned(manager, "faultkit_calculators", Calculator)))
+    folders = [_checked_folder(f) for f in _returned(manager, "faultkit_catalogue_folders", (Path,), "pathlib.Path")]
+    calculators = _returned(manager, "faultkit_calculators", (Calculator, Subject), "faultkit.Calculator")
+    return Offer(tuple(dict.fromkeys(folders)), tuple(calculators))
 
 
 def _check_hook_names(manager: pluggy.PluginManager, plugin: object) -> None:
@@ -82,15 +81,15 @@ def _check_hook_names(manager: pluggy.PluginManager, plugin: object) -> None:
         raise PluginFault("it has no hook", "one of " + ", ".join(_HOOKS) + ", marked with @hookimpl")
 
 
-def _returned(manager: pluggy.PluginManager, hook: str, wanted: type[T]) -> list[T]:
-    """All items that the plugin's functions for one hook return."""
+def _returned(manager: pluggy.PluginManager, hook: str, wanted: tuple[type, ...], name: str) -> list[Any]:
+    """All items that the plugin's functions for one hook return, each one of ``wanted``."""
     caller: pluggy.HookCaller = getattr(manager.hook, hook)
     with guarded(hook):
         answers = caller()
-    should = f"a list of {wanted.__module__.partition('.')[0]}.{wanted.__name__}"
+    should = f"a list of {name}"
     if len(answers) < sum(not (i.hookwrapper or i.wrapper) for i in caller.get_hookimpls()):
         raise PluginFault(f"{hook} returned None", should)
-    items: list[T] = []
+    items: list[Any] = []
     for answer in answers:
         if not isinstance(answer, Iterable):
             raise PluginFault(f"{hook} returned a {type(answer).__name__}", should)

@@ -18,8 +18,8 @@ from faultkit.reading.site import read_site
 from faultkit.reading.validate import kind_of_file, validate
 
 __all__ = [
-    "CallPlan", "builtin_catalogue", "kind_of", "load_call_file", "load_catalogue_folders", "load_section_folders",
-    "load_site_file",
+    "CallPlan", "builtin_catalogue", "kind_of", "load_call_file", "load_catalogue_folders", "load_file",
+    "load_section_folders", "load_site_file",
 ]
 
 T = TypeVar("T")
@@ -51,15 +51,16 @@ def kind_of(path: str | os.PathLike[str]) -> tuple[str, str]:
 
 def load_site_file(path: str | os.PathLike[str]) -> SitePlan:
     """The plan in a site file. InputError with every problem of the file."""
-    return _load(path, "site", read_site)
+    return load_file(path, "site", read_site)
 
 
 def load_call_file(path: str | os.PathLike[str]) -> CallPlan:
     """The plan in a call file. InputError with every problem of the file."""
-    return _load(path, "call", read_call)
+    return load_file(path, "call", read_call)
 
 
-def _load(path: str | os.PathLike[str], kind: str, read: Callable[[Node, list[Problem]], T]) -> T:
+def load_file(path: str | os.PathLike[str], kind: str, read: Callable[[Node, list[Problem]], T]) -> T:
+    """What ``read`` makes of a schema-valid file of a kind. InputError with every problem of the file."""
     problems: list[Problem] = []
     node = parse_file(path, problems)
     found = kind_of_file(node, problems) if node is not None else None

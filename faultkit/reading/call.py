@@ -12,7 +12,7 @@ from faultkit.problems import Problem, Where
 from faultkit.reading.mistakes import title_of
 from faultkit.reading.nodes import Node
 
-__all__ = ["CallPlan", "read_call", "read_entries"]
+__all__ = ["CallPlan", "Entries", "moment", "read_call", "read_entries"]
 
 _CLOCK = re.compile(r"[0-9]{2}:[0-9]{2}")
 
@@ -38,7 +38,7 @@ class CallPlan:
 def read_call(node: Node, problems: list[Problem]) -> CallPlan:
     """The plan of a schema-valid call file; what is wrong with ids and times is added to ``problems``."""
     opened = node.value["opened"]
-    day = _moment(opened, problems)
+    day = moment(opened, problems)
     name = node.text("call")
     return CallPlan(
         name,
@@ -50,7 +50,8 @@ def read_call(node: Node, problems: list[Problem]) -> CallPlan:
     )
 
 
-def _moment(node: Node, problems: list[Problem]) -> datetime | None:
+def moment(node: Node, problems: list[Problem]) -> datetime | None:
+    """The moment an ISO text names, or None with a problem."""
     try:
         return datetime.fromisoformat(str(node.value))
     except ValueError:
@@ -96,9 +97,9 @@ def _time(node: Node, opened: datetime | None, problems: list[Problem]) -> str:
             return text
         hour, minute = text.split(":")
         return opened.replace(hour=int(hour), minute=int(minute), second=0, microsecond=0).isoformat(timespec="minutes")
-    moment = _moment(node, problems)
-    if moment is not None and opened is not None and (moment.tzinfo is None) != (opened.tzinfo is None):
-        has = "no time zone" if moment.tzinfo is None else "a time zone"
+    found = moment(node, problems)
+    if found is not None and opened is not None and (found.tzinfo is None) != (opened.tzinfo is None):
+        has = "no time zone" if found.tzinfo is None else "a time zone"
         problems.append(
             Problem(
                 f"'{text}' has {has}, unlike 'opened'",

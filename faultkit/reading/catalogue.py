@@ -19,9 +19,9 @@ from faultkit.reading.parse import parse_text
 from faultkit.reading.text import read_bytes, shown_path
 from faultkit.reading.validate import kind_of_file, validate
 
-__all__ = ["read_catalogue", "read_sections"]
+__all__ = ["holds_trees", "read_catalogue", "read_sections"]
 
-_HEAD = re.compile(r"^(equipment|section|common|site|call):[ \t]*([a-z][a-z0-9_]*)?", re.MULTILINE)
+_HEAD = re.compile(r"^(equipment|section|common|site|call|cases|coverage):[ \t]*([a-z][a-z0-9_]*)?", re.MULTILINE)
 _SHARED = re.compile(rb"^(section|common):", re.MULTILINE)
 _KEPT = ("equipment", "section", "common")
 
@@ -91,6 +91,17 @@ def _files(folders: Sequence[str | os.PathLike[str]], problems: list[Problem]) -
             if real not in seen:
                 seen.add(real)
                 yield path.relative_to(folder).as_posix(), path
+
+
+def holds_trees(folder: Path) -> bool:
+    """Whether a file of this folder itself (not below it) is part of a catalogue, by its head."""
+    for path in sorted(folder.glob("*.yaml")):
+        if not path.name.endswith(".cases.yaml") and path.is_file():
+            data = read_bytes(path, [])
+            head = _HEAD.search(data.decode("utf-8", "replace")) if data is not None else None
+            if head is not None and head[1] in _KEPT:
+                return True
+    return False
 
 
 def _walk(folder: Path) -> Iterator[Path]:

@@ -24,8 +24,8 @@ def read_common(files: Sequence[Node], problems: list[Problem]) -> Common:
     setups: dict[str, Setup] = {}
     tools: dict[str, str] = {}
     instruments: dict[str, Instrument] = {}
-    for _, name, node, source in _members(files, "hazards", problems):
-        hazards[name] = Hazard(name, node.text("caution"), basis(node, source))
+    for where, name, node, source in _members(files, "hazards", problems):
+        hazards[name] = Hazard(name, node.text("caution"), basis(node, source), where)
     for _, name, node, source in _members(files, "setups", problems):
         dangers = node.get("hazards")
         named = dangers.list() if dangers is not None else []

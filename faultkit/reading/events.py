@@ -9,7 +9,7 @@ from faultkit.problems import Where
 from faultkit.reading.chances import other_share, prior, strength
 from faultkit.reading.lookup import find_events, find_house
 from faultkit.reading.loops import note_loops
-from faultkit.reading.mistakes import basis, flag, headed, one_word, title_of
+from faultkit.reading.mistakes import basis, deprecated, flag, headed, one_word, title_of
 from faultkit.reading.nodes import Node
 from faultkit.reading.scopes import Scope
 
@@ -54,6 +54,7 @@ def read_event(scope: Scope, name: str, node: Node, where: Where) -> Event | Non
         find_house(scope, node.get("only_with")),
         basis(node, scope.source),
         where,
+        deprecated(node, scope.prefix),
     )
 
 

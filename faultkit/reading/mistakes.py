@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
-from faultkit.model.types import Basis
+from faultkit.model.types import Basis, Deprecated
 from faultkit.problems import Problem, Where
 from faultkit.reading.nodes import Node
 
@@ -13,6 +13,7 @@ __all__ = [
     "NAME",
     "Mistakes",
     "basis",
+    "deprecated",
     "flag",
     "headed",
     "lower_first",
@@ -113,6 +114,14 @@ def basis(node: Node | None, inherited: str) -> Basis | None:
     if own:
         return Basis(own)
     return Basis(inherited, inherited=True) if inherited else None
+
+
+def deprecated(node: Node, prefix: str) -> Deprecated | None:
+    """The ``deprecated`` of a node; ``prefix`` stands before the names of its scope."""
+    found = node.get("deprecated")
+    if found is None:
+        return None
+    return Deprecated(prefix + found.text("use"), found.text("because"), node.at_key("deprecated"))
 
 
 def texts(node: Node) -> Mapping[str, str]:

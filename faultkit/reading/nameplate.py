@@ -73,6 +73,8 @@ def declare_nameplate(scope: Scope, parent: Scope | None = None, include: Node |
 def _setting(scope: Scope, name: str, node: Node, where: Where) -> Setting | None:
     full, title = scope.prefix + name, headed(scope.label, node.text("title") or title_of(name))
     if node.get("words") is not None:
+        if node.get("range") is not None:
+            scope.bad(node.at_key("range"), f"'range' of setting '{name}' means nothing beside words", "only with unit")
         return _word_setting(scope, Setting(full, Dimension.WORD, title, where=where), node)
     given = node.get("default") if node.is_map else node
     unit = node.text("unit")
@@ -93,7 +95,25 @@ def _setting(scope: Scope, name: str, node: Node, where: Where) -> Setting | Non
     default = quantity(given, scope, kind, f"setting '{name}'") if given is not None else None
     if not unit and default is not None:
         unit = split_number(default.text)[1]
-    return Setting(full, Dimension.QUANTITY, title, unit, default, where=where)
+    limits = _limits(scope, name, node, kind or (default.kind if default is not None else None))
+    if limits is not None and default is not None and not limits[0] <= default.value <= limits[1]:
+        place = given.where if given is not None else where
+        scope.bad(place, f"the default of setting '{name}' lies outside its range", "a default within the range")
+    return Setting(full, Dimension.QUANTITY, title, unit, default, where=where, range=limits)
+
+
+def _limits(scope: Scope, name: str, node: Node, kind: Kind | None) -> tuple[float, float] | None:
+    """The ``range`` of a setting in SI."""
+    ends = node.get("range")
+    if ends is None or kind is None:
+        return None
+    both = [quantity(n, scope, kind, f"the range of setting '{name}'") for n in ends.list()]
+    if len(both) != 2 or both[0] is None or both[1] is None:
+        return None
+    if not both[0].value < both[1].value:
+        scope.bad(ends.where, f"the range of setting '{name}' does not rise", "[lowest, highest]")
+        return None
+    return both[0].value, both[1].value
 
 
 def _word_setting(scope: Scope, bare: Setting, node: Node) -> Setting:
@@ -183,6 +203,7 @@ def _alias(scope: Scope, own: Setting, given: Setting, node: Node, name: str) ->
         given.alias or given.name,
         given.join,
         own.where,
+        own.range,
     )
 
 
@@ -206,7 +227,9 @@ def _literal(scope: Scope, parent: Scope, own: Setting, node: Node, name: str) -
         )
     else:
         default = quantity(node, scope, setting_kind(own), f"the section's setting '{name}'")
-    return Setting(own.name, own.dimension, own.title, own.unit, default, own.words, where=own.where)
+    return Setting(
+        own.name, own.dimension, own.title, own.unit, default, own.words, where=own.where, range=own.range
+    )
 
 
 def _hand_house_events(scope: Scope, parent: Scope, include: Node) -> None:

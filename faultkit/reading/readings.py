@@ -8,7 +8,7 @@ from faultkit.model.types import Basis, Calculation, Cut, Observable, Reading, R
 from faultkit.problems import did_you_mean
 from faultkit.reading.lookup import find_house, find_reading, find_setting, setting_of_join
 from faultkit.reading.loops import note_loops
-from faultkit.reading.mistakes import NAME, basis, flag, headed, one_word, same_twice, title_of, words
+from faultkit.reading.mistakes import NAME, basis, deprecated, flag, headed, one_word, same_twice, title_of, words
 from faultkit.reading.nameplate import quantity
 from faultkit.reading.names import Sort, names_here
 from faultkit.reading.nodes import Node
@@ -51,6 +51,7 @@ def read_reading(scope: Scope, declared: Declared, rows: Mapping[str, tuple[Row,
         find_house(scope, node.get("only_with")),
         source,
         declared.where,
+        deprecated(node, scope.prefix),
     )
 
 

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 __all__ = ["KINDS", "schema", "validator"]
 
 #: Kinds of files by their head key.
-KINDS = ("equipment", "section", "common", "site", "call")
+KINDS = ("equipment", "section", "common", "site", "call", "cases", "coverage")
 
 
 @lru_cache(maxsize=16)

@@ -11,7 +11,7 @@ from faultkit.reading.mistakes import title_of
 from faultkit.reading.nodes import Node
 from faultkit.units import Kind, Quantity, UnitError, parse_quantity
 
-__all__ = ["read_site"]
+__all__ = ["read_site", "read_units"]
 
 
 def read_site(node: Node, problems: list[Problem]) -> SitePlan:
@@ -19,20 +19,25 @@ def read_site(node: Node, problems: list[Problem]) -> SitePlan:
 
     Whether the equipment types exist and know these settings and joins is seen when the site is joined.
     """
+    return read_units(node, node.text("site"), problems)
+
+
+def read_units(node: Node, name: str, problems: list[Problem]) -> SitePlan:
+    """The plan named ``name`` in a schema-valid mapping with ``units`` and what goes with them."""
     block = node.value["units"]
-    units = {name: _unit(name, member, block.at_key(name)) for name, member in block.items()}
-    for name, member in block.items():
-        _check_joins(name, member, list(units), problems)
-    title = node.text("title") or title_of(node.text("site"))
+    units = {key: _unit(key, member, block.at_key(key)) for key, member in block.items()}
+    for key, member in block.items():
+        _check_joins(key, member, list(units), problems)
+    title = node.text("title") or title_of(name)
     return SitePlan(
-        node.text("site"),
+        name,
         title,
         _altitude(node.get("altitude"), problems),
         node.text("hemisphere", "north"),
         _travel(node.get("travel"), dict.fromkeys(u.place for u in units.values() if u.place), problems),
         read_instruments(node.get("instruments"), node.text("source"), problems),
         units,
-        node.at_key("site"),
+        node.at_key("site" if "site" in node.keys else "units"),
     )
 
 

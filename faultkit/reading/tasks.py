@@ -9,7 +9,7 @@ from faultkit.model.types import Check, Common, Power, Ref, Remedy
 from faultkit.problems import Where, did_you_mean
 from faultkit.reading.events import read_links
 from faultkit.reading.lookup import find_events, find_house, find_observables
-from faultkit.reading.mistakes import basis, flag, headed, one_word, same_twice, title_of, words
+from faultkit.reading.mistakes import basis, deprecated, flag, headed, one_word, same_twice, title_of, words
 from faultkit.reading.nodes import Node
 from faultkit.reading.scopes import Scope
 
@@ -113,6 +113,7 @@ def _work(scope: Scope, common: Common, node: Node, where: Where, what: str, nam
         "only_with": find_house(scope, node.get("only_with")),
         "basis": basis(node, scope.source),
         "where": where,
+        "deprecated": deprecated(node, scope.prefix),
     }
 
 

@@ -20,7 +20,7 @@ _KEY_RULES = ("required", "additionalProperties")
 
 
 def kind_of_file(node: Node, problems: list[Problem]) -> str | None:
-    """The head key of a file (equipment, section, common, site, call), or None with a problem."""
+    """The head key of a file (one of ``KINDS``), or None with a problem."""
     heads = ", ".join(f"'{k}:'" for k in KINDS)
     if not node.is_map:
         sort = "a list" if node.is_list else "a single value"
@@ -29,9 +29,10 @@ def kind_of_file(node: Node, problems: list[Problem]) -> str | None:
         )
         return None
     found = [k for k in KINDS if k in node.value]
-    # A call names its site, so two of the heads may stand together there.
-    if "call" in found:
-        return "call"
+    # Calls and cases name their site, so two of the heads may stand together there.
+    for head in ("call", "cases"):
+        if head in found:
+            return head
     if len(found) == 1:
         return found[0]
     if found:

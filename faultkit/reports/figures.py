@@ -19,6 +19,8 @@ __all__ = ["answer_data", "render_answer", "render_calculator"]
 
 _DIGITS = 4
 _WIDTH = 96
+_HOUR = 3600.0
+_ROW = re.compile(r"\s*-?\d")
 _LOG_FILE = "log.csv"
 # A sentence on the SI numbers a function takes says nothing to somebody who writes units.
 _FOR_PROGRAMMERS = re.compile(r"\bTakes\b[^.]*\.(?=\s|$)\s?")
@@ -56,7 +58,17 @@ def render_answer(answer: Answer, *, metric: bool = False, unit: str = "") -> st
         for a in answer.calculator.arguments if a.name not in answer.values and _default_text(a)
     ]
     lines.append(f"  source: {answer.calculator.source}")
-    return "\n".join(lines) + "\n"
+    return "\n".join(_wrapped(lines)) + "\n"
+
+
+def _wrapped(lines: Iterable[str]) -> Iterable[str]:
+    """Lines that are too long, broken and set in; tables stay."""
+    for line in lines:
+        if len(line) <= _WIDTH or _ROW.match(line):
+            yield line
+        else:
+            indent = line[:len(line) - len(line.lstrip())]
+            yield from wrap(line.strip(), _WIDTH, initial_indent=indent, subsequent_indent=indent + "  ")
 
 
 def _figure_lines(figure: Figure, answer: Answer, *, metric: bool, unit: str) -> list[str]:
@@ -94,6 +106,8 @@ def _quantity(value: float, kind: Kind, unit: str, atmosphere: float) -> str:
     value = value if wanted is kind else convert_pressure(value, kind, wanted, atmosphere)
     if wanted is Kind.COUNT:
         return f"{value:.{_DIGITS}g}"
+    if unit == "h" and 0.0 < abs(value) < _HOUR:
+        unit = "min"
     return format_si(value, unit, _DIGITS)
 
 
@@ -118,7 +132,7 @@ def _table(columns: Iterable[Column], rows: Iterable[tuple[float, ...]], *, metr
 def render_calculator(calculator: Calculator) -> str:
     """What a calculator is, what it takes and how to ask it."""
     doc = inspect.getdoc(calculator.function) or ""
-    paragraphs = [" ".join(p.split()) for p in doc.partition(">>>")[0].split("\n\n")]
+    paragraphs = [" ".join(p.split()).replace("``", "") for p in doc.partition(">>>")[0].split("\n\n")]
     told = [kept for p in paragraphs if (kept := _FOR_PROGRAMMERS.sub("", p).strip())]
     lines = [calculator.name, ""]
     for paragraph in told:

@@ -10,7 +10,7 @@ from faultkit.diagnosis.result import Diagnosis, EventResult, NextCheck, Outcome
 from faultkit.evidence.look import FactStatus
 from faultkit.reports.words import Speaker, minutes, percent, wrapped
 
-__all__ = ["render_text"]
+__all__ = ["proof_lines", "render_text"]
 
 SUSPECTS, CHECKS, SETS = 6, 3, 4
 #: Suspects below this chance are counted, not listed.
@@ -21,6 +21,11 @@ def render_text(call: Call, diagnosis: Diagnosis) -> str:
     """The whole report as plain text, at most 92 columns."""
     writer = _Writer(call, diagnosis)
     return "\n".join(writer.lines()) + "\n"
+
+
+def proof_lines(call: Call, diagnosis: Diagnosis, proof: Proof) -> list[str]:
+    """Facts and steps of one proof, as in the whole report."""
+    return _Writer(call, diagnosis).proof(proof)
 
 
 class _Writer:

@@ -148,7 +148,8 @@ _SPELLINGS = {
     "ft_per_min": "fpm ft/min", "m_per_s": "m/s",
     "cfm": "ft3/min", "gpm": "gal/min", "L_per_s": "L/s l/s", "L_per_min": "L/min l/min",
     "m3_per_h": "m3/h", "lb_per_ft3": "lb/ft3", "kg_per_m3": "kg/m3", "kg_per_L": "kg/L",
-    "Btu_per_lb": "Btu/lb", "kJ_per_kg": "kJ/kg", "J_per_kg": "J/kg", "per_h": "/h 1/h", "per_day": "/day 1/day", "%": "percent pct %RH", "points": "point percentage_points",
+    "Btu_per_lb": "Btu/lb", "kJ_per_kg": "kJ/kg", "J_per_kg": "J/kg", "per_h": "/h 1/h", "per_day": "/day 1/day",
+    "%": "percent pct %RH", "points": "point percentage_points",
     "count": "counts pieces", "deg": "angle_degrees",
 }
 ALIASES: Mapping[str, str] = MappingProxyType({a: n for n, text in _SPELLINGS.items() for a in text.split()})

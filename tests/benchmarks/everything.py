@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from functools import partial
 
-from tests.benchmarks import calculators, cutsets, inference, rules, startup
+from tests.benchmarks import calculators, checking, cutsets, inference, rules, startup
 from tests.benchmarks.contest import Contest
 
 __all__ = ["GROUPS"]
@@ -20,4 +20,5 @@ GROUPS: Mapping[str, Callable[[], list[Contest]]] = {
     "cutsets": cutsets.contests,
     "calculators": calculators.contests,
     "start": startup.contests,
+    "check": checking.contests,
 }

@@ -10,8 +10,18 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from faultkit.calculators import Argument, Calculator, Column, DifferenceOf, Direction, Log, Result, Word
-from faultkit.calculators.builtin import BUILTIN
+from faultkit.calculators import (
+    Argument,
+    Calculator,
+    CalculatorRegistry,
+    Column,
+    DifferenceOf,
+    Direction,
+    Log,
+    Result,
+    Word,
+)
+from faultkit.calculators.builtin import SUBJECTS
 from faultkit.problems import InputError
 from faultkit.units import Kind
 
@@ -172,6 +182,14 @@ def test_a_word_that_the_accuracy_leaves_open_is_too_close_to_call() -> None:
     assert (verdict.value, verdict.others) == ("good", ("low",))
 
 
+def test_a_word_that_only_two_inputs_together_change_is_found() -> None:
+    """95 V at the middle; 2.5 V alone leaves 92.5 V, 6 A alone 92 V, both 89.5 V: low is below 90 V."""
+    _, verdict, _ = SAG.figures({"volts": (97.5, 102.5), "amps": (4.0, 16.0)})
+    assert (verdict.value, verdict.others) == ("good", ("low",))
+    assert SAG.figures({"volts": (97.5, 102.5)})[1].others == ()
+    assert SAG.figures({"volts": (100.0, 100.0), "amps": (4.0, 16.0)})[1].others == ()
+
+
 def test_a_number_that_does_not_exist_everywhere_has_no_bounds() -> None:
     _, _, amps = SAG.figures({"volts": (-1.0, 13.0), "amps": (10.0, 10.0)})
     assert (amps.value, amps.low, amps.high) == (10.0, None, None)
@@ -245,5 +263,5 @@ def test_a_log_is_checked_row_by_row() -> None:
 
 
 def test_a_calculator_can_be_pickled() -> None:
-    for calculator in BUILTIN:
+    for calculator in CalculatorRegistry(SUBJECTS).values():
         assert pickle.loads(pickle.dumps(calculator)) == calculator  # noqa: S301 - our own

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from faultkit.calculators import Argument
+from faultkit.calculators import Argument, Word
 from faultkit.calculators.ask import ask
 from faultkit.calculators.declare import Calculator
 from faultkit.calculators.refrigerants import REFRIGERANT, REFRIGERANTS, refrigerant
@@ -195,8 +195,9 @@ def test_declared_directions_hold(calculator: Calculator, argument: Argument, da
             low = max(low * 2.0, 3e5) if low * 2.0 < high else low
         return low + share * (high - low)
 
-    values = {a.name: drawn(a) if isinstance(a, Argument) else (a.default or name) for a in calculator.arguments
-              if getattr(a, "name", "") != "point"}
+    values = {a.name: drawn(a) for a in calculator.arguments if isinstance(a, Argument)} | {
+        a.name: a.default or name for a in calculator.arguments if isinstance(a, Word)
+    }
     other = drawn(argument)
     lower, upper = sorted((float(values[argument.name]), other))
     if upper - lower < 1e-3 * max(abs(upper), 1.0):

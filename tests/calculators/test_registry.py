@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+import pickle
+import subprocess
+import sys
+
 import pytest
 
-from faultkit.calculators import BASIC, Argument, Calculator, CalculatorRegistry, Direction
+from faultkit.calculators import BASIC, Argument, Calculator, CalculatorRegistry, Direction, Subject
+from faultkit.calculators.builtin import SUBJECTS
 from faultkit.problems import InputError
 from faultkit.units import Kind
 
@@ -50,3 +55,39 @@ def test_an_unknown_name_gets_a_suggestion() -> None:
     with pytest.raises(InputError, match="'diference' is no calculator") as caught:
         CalculatorRegistry(BASIC).find("diference")
     assert caught.value.problems[0].expected == "did you mean 'difference'?"
+
+
+@pytest.mark.parametrize("subject", SUBJECTS, ids=lambda s: s.name)
+def test_a_subject_names_what_its_module_holds(subject: Subject) -> None:
+    assert subject.calculators == tuple(c.name for c in subject.load())
+
+
+def test_a_subject_is_imported_when_it_is_first_asked() -> None:
+    code = (
+        "import sys\n"
+        "from faultkit.plugins import load_plugins\n"
+        "registry = load_plugins(installed=False).calculators\n"
+        "assert len(registry) > 200 and 'voltage_unbalance' in registry\n"
+        "loaded = [m for m in sys.modules if m.startswith('faultkit.calculators.electrical')]\n"
+        "assert not loaded, loaded\n"
+        "registry['voltage_unbalance']\n"
+        "assert 'faultkit.calculators.electrical' in sys.modules\n"
+        "assert 'faultkit.calculators.sensors' not in sys.modules\n"
+    )
+    subprocess.run([sys.executable, "-c", code], check=True)
+
+
+def test_clashes_with_a_subject_are_found_without_importing_it() -> None:
+    taken = Subject("mine", "nowhere.at_all:NOTHING", ("sum",))
+    with pytest.raises(InputError, match=r"two calculators are named 'sum': .* and nowhere\.at_all:NOTHING"):
+        CalculatorRegistry([*SUBJECTS, taken])
+
+
+def test_a_registry_can_be_pickled() -> None:
+    registry = CalculatorRegistry([*SUBJECTS, CLASH_FREE])
+    again = pickle.loads(pickle.dumps(registry))  # noqa: S301 - our own
+    assert list(again) == list(registry)
+    assert again["superheat"] == registry["superheat"]
+
+
+CLASH_FREE = Calculator("something_else", other, (ARGUMENT,), Kind.CURRENT, source="arithmetic")

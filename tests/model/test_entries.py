@@ -28,6 +28,19 @@ ALL_KINDS: list[dict[str, Any]] = [
     {"kind": "decision", "unit": "rail", "remedy": "thaw", "answer": "declined"},
     {"kind": "correction", "corrects": "f1", "retract": "yes", "reason": "wrong pan"},
     {"kind": "note", "text": "gasket looks new"},
+    {"kind": "fact", "id": "f3", "reading": "rail.coil.fan.left.voltage", "value": 0.0, "unit": "V"},
+    {"kind": "note", "text": "second look", "time": "2026-07-14T10:05:30+02:00", "order": 2, "who": "Kim, licence 77"},
+    {"kind": "opened", "time": "2026-07-14T10:05", "call": "one", "site": "corner", "site_file": "site.yaml"},
+    {"kind": "part", "unit": "rail", "part": "fan_motor", "count": 2, "number": "9-W", "remedy": "replace_motor"},
+    {
+        "kind": "refrigerant", "unit": "roof_unit", "way": "out", "refrigerant": "R-404A", "mass": "4.2 lb",
+        "accuracy": "0.1 lb", "cylinder": "recovery 3", "who": "Kim, licence 77",
+    },
+    {
+        "kind": "product", "food": "cut tomatoes", "action": "discarded", "by": "manager", "unit": "rail",
+        "temperature": "51 degF", "instrument": "probe_7", "amount": "3 pans", "to": "bin",
+    },
+    {"kind": "closed", "outcome": "cause_not_proved", "reason": "supply house shut"},
 ]
 
 
@@ -72,6 +85,18 @@ def test_every_fault_of_an_entry_is_said() -> None:
         ({"kind": "conditions", "crew": 0}, "whole number"),
         ({"kind": "conditions", "forbid": {"smell": []}}, "hazards"),
         ({"kind": "setup", "unit": "a", "on": "gauges"}, "a list of names"),
+        ({"kind": "fact", "reading": "a.b", "value": float("nan")}, "can be measured"),
+        ({"kind": "fact", "reading": "a.b", "value": 10**400}, "a fact entry is 1000"),
+        ({"kind": "note", "text": "x", "id": "a b"}, "letters, digits"),
+        ({"kind": "note", "text": "x", "order": -1}, "a whole number from 0"),
+        ({"kind": "note", "text": "x", "order": True}, "a whole number from 0"),
+        ({"kind": "note", "text": "x", "time": "2026-07-14"}, "a date and time"),
+        ({"kind": "note", "text": "x", "time": "2026-W29-2T10:05"}, "a date and time"),
+        ({"kind": "opened", "site": "a"}, "no 'time'"),
+        ({"kind": "part", "unit": "a", "part": "Fan motor"}, "small letters"),
+        ({"kind": "refrigerant", "unit": "a", "way": "down", "refrigerant": "R-22", "mass": "1 lb"}, "one of in, out"),
+        ({"kind": "product", "food": "ham", "action": "eaten"}, "one of moved, discarded, kept"),
+        ({"kind": "closed", "outcome": "done"}, "one of repaired, cause_not_proved, left_open_by_decision"),
     ],
 )
 def test_what_is_wrong_is_said(data: dict[str, Any], part: str) -> None:

@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 
 from faultkit.calculators import Argument, Calculator, Direction
-from faultkit.calculators.builtin import BUILTIN
+from faultkit.calculators.builtin import SUBJECTS
 from faultkit.plugins import hookimpl, load_plugins
 from faultkit.problems import InputError
 from faultkit.reading.resources import builtin_catalogue
@@ -59,7 +59,7 @@ def test_built_in_plugin_comes_through_the_same_hooks() -> None:
     plugins = load_plugins(installed=False)
     assert plugins.names == ("builtin",)
     assert plugins.folders == (builtin_catalogue(),)
-    assert tuple(plugins.calculators.values()) == BUILTIN
+    assert plugins.calculators.items_given() == SUBJECTS
     assert plugins.broken == ()
 
 
@@ -122,7 +122,7 @@ BROKEN = {
     "functions": (C, lambda: [thrice], "returned a list of function", A_CALCULATOR),
     "relative folder": (F, lambda: [Path("trees")], "folder 'trees' is not absolute", "__file__"),
     "missing folder": (F, lambda: [Path("/no/such")], "'/no/such' does not exist", "installed with"),
-    "name taken": (C, lambda: [calculator("sum")], "named 'sum': .*total and .*thrice", "one name for each"),
+    "name taken": (C, lambda: [calculator("sum")], "named 'sum': .*basic:BASIC and .*thrice", "one name for each"),
     "own name twice": (C, lambda: [calculator(), rival()], "named 'thrice': .*thrice and .*rate", "one name"),
 }
 
@@ -137,7 +137,7 @@ def test_a_broken_plugin_is_named_and_the_rest_goes_on(
     plugins = load_plugins(extra=[bad, good], installed=False)
     assert plugins.names == ("builtin", "mine")
     assert folder in plugins.folders
-    assert set(plugins.calculators) == {c.name for c in BUILTIN}
+    assert set(plugins.calculators) == {name for s in SUBJECTS for name in s.calculators}
     (broken,) = plugins.broken
     assert broken.name == "bad"
     assert re.search(reason, broken.reason)

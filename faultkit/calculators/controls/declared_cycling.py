@@ -64,7 +64,7 @@ CYCLING: tuple[Calculator, ...] = (
             _time("shortest_run", "shortest run"), _time("mean_run", "mean run"),
             _time("longest_run", "longest run, at least"), _time("shortest_off", "shortest rest"),
             _time("mean_off", "mean rest"), _time("longest_off", "longest rest, at least"),
-            Result("verdict", None, "short cycling or not"), Result("conflicts", None, "with numbers"),
+            Result("verdict", None, "the cycling"), Result("conflicts", None, "conflicts with numbers"),
         ),
         source=_LIMITS, example=_EXAMPLE,
     ),

@@ -123,7 +123,7 @@ CHECK: tuple[Calculator, ...] = (
             _limit("hottest", "hottest the sensor can be", 423.15),
         ),
         result=(
-            Result("verdict", None, "good, drift, open or short"),
+            Result("verdict", None, "the sensor"),
             Result("reads", Kind.TEMPERATURE, "temperature its ohms mean", "degF"),
             Result("error", Kind.TEMPERATURE_DIFFERENCE, "read minus true", "delta_degF"),
             Result("expected", Kind.RESISTANCE, "ohms of a good sensor there", "ohm"),

@@ -123,7 +123,7 @@ _WORDS = (
     Word("scale", _SCALES, "fahrenheit only, or celsius (also beside fahrenheit)", default="fahrenheit"),
 )
 _RESULTS = (
-    Result("verdict", None, "within, out or too close to call"),
+    Result("verdict", None, "the display"),
     Result("error", Kind.TEMPERATURE_DIFFERENCE, "shown minus reference", "delta_degF"),
     Result("limit", Kind.TEMPERATURE_DIFFERENCE, "allowed, either way", "delta_degF"),
     Result("offset", Kind.TEMPERATURE_DIFFERENCE, "offset that puts it right", "delta_degF"),

@@ -164,8 +164,8 @@ def test_what_is_drawn_stays_inside_and_apart(books: list[Book]) -> None:
                     assert d2 <= b or b2 >= d
 
 
-def test_the_biggest_tree_is_drawn_in_under_a_second(books: list[Book]) -> None:
-    """Not a time but its cause: what grows with the square of a tree would pass this number of spots a hundredfold."""
+def test_a_picture_grows_with_the_tree_and_no_faster(books: list[Book]) -> None:
+    """Gates that several stand on are drawn once: unfolded anew each time, this tree would have thousands of spots."""
     biggest = max(books, key=lambda b: len(b.events))
     spots = [s for p in grow(biggest, 99) for s in p.spots]
     assert len(spots) < 3 * len(biggest.events)

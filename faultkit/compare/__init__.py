@@ -1,0 +1,1 @@
+"""What a change of a catalogue does: to the trees, and to recorded calls."""
