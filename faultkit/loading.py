@@ -6,25 +6,25 @@ Everything it returns is immutable, but for a record open for writing.
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
 from faultkit.calculators import CalculatorRegistry
 from faultkit.call import Call
-from faultkit.model.catalogue import Catalogue
+from faultkit.model.catalogue import Catalogue, Section
 from faultkit.model.entries import Entry, entry_from_data
 from faultkit.network.join import join_site
 from faultkit.network.site import Site
 from faultkit.plugins import load_plugins
 from faultkit.problems import InputError, Problem
-from faultkit.reading import load_call_file, load_catalogue_folders, load_site_file
+from faultkit.reading import load_call_file, load_catalogue_folders, load_section_folders, load_site_file
 from faultkit.reading.call import Entries
 from faultkit.record import Chain, Record, is_record, read_record
 
 __all__ = [
-    "call_of", "load_calculators", "load_call", "load_catalogue", "load_site", "open_record", "record_of_call",
-    "site_of_record",
+    "call_of", "load_calculators", "load_call", "load_catalogue", "load_sections", "load_site", "open_record",
+    "record_of_call", "site_of_record",
 ]
 
 Path_ = str | os.PathLike[str]
@@ -46,6 +46,14 @@ def load_catalogue(
         calculators=found.calculators,
         broken=tuple(str(b.problem().render()) for b in found.broken),
     )
+
+
+def load_sections(
+    folders: Sequence[Path_] = (), *, plugins: Iterable[object] = (), installed: bool = True
+) -> Mapping[str, Section | None]:
+    """The sections that the types of ``load_catalogue`` share, each on its own (None where it cannot stand alone)."""
+    found = load_plugins(extra=plugins, installed=installed)
+    return load_section_folders([*found.folders, *folders])
 
 
 def load_calculators(

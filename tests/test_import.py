@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-HEAVY = ("pint", "jsonschema", "numpy", "CoolProp", "pyagrum", "scipy", "pandas")
+HEAVY = ("pint", "jinja2", "jsonschema", "numpy", "CoolProp", "pyagrum", "scipy", "pandas")
 EXAMPLES = Path(__file__).parents[1] / "examples"
 
 

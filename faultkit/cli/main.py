@@ -19,6 +19,7 @@ from faultkit.cli.check import add_check, run_check, run_explain
 from faultkit.cli.commands import run_diagnose, run_list
 from faultkit.cli.compare import add_compare, run_compare
 from faultkit.cli.record import add_record, run_record
+from faultkit.cli.show import add_show, run_show
 from faultkit.problems import InputError
 
 __all__ = ["BAD_INPUT", "CONFLICT", "DONE", "FAILED", "FOUND", "main"]
@@ -71,6 +72,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_calculate(commands)
     add_check(commands)
     add_record(commands, shared, _EPILOG)
+    add_show(commands, _EPILOG)
     return parser
 
 
@@ -115,6 +117,7 @@ _COMMANDS: Mapping[str, Callable[[argparse.Namespace], int]] = MappingProxyType(
     "test": lambda options: DONE if run_test(options) else FAILED,
     "record": _done(run_record),
     "compare": lambda options: DONE if run_compare(options) else FAILED,
+    "show": _done(run_show),
 })
 
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from faultkit.model.types import Common, EquipmentType
 
-__all__ = ["Catalogue"]
+__all__ = ["Catalogue", "Section"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,3 +26,11 @@ class Catalogue:
     files: tuple[str, ...] = ()
     calculators: Mapping[str, Any] = field(default_factory=dict)
     broken: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A section on its own, as if it were a type; ``needs`` are the events an including type binds, name → title."""
+
+    kind: EquipmentType
+    needs: Mapping[str, str] = field(default_factory=dict)

@@ -9,19 +9,20 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from faultkit.model.catalogue import Catalogue
+from faultkit.model.catalogue import Catalogue, Section
 from faultkit.model.types import Common, EquipmentType
 from faultkit.problems import Problem, Where
 from faultkit.reading.common import read_common
-from faultkit.reading.expand import check_section, expand_type
+from faultkit.reading.expand import check_section, expand_section, expand_type
 from faultkit.reading.nodes import Node
 from faultkit.reading.parse import parse_text
 from faultkit.reading.text import read_bytes, shown_path
 from faultkit.reading.validate import kind_of_file, validate
 
-__all__ = ["holds_trees", "read_catalogue"]
+__all__ = ["holds_trees", "read_catalogue", "read_sections"]
 
 _HEAD = re.compile(r"^(equipment|section|common|site|call|cases|coverage):[ \t]*([a-z][a-z0-9_]*)?", re.MULTILINE)
+_SHARED = re.compile(rb"^(section|common):", re.MULTILINE)
 _KEPT = ("equipment", "section", "common")
 
 
@@ -53,6 +54,28 @@ def read_catalogue(folders: Sequence[str | os.PathLike[str]], problems: list[Pro
     common = read_common(list(found.kinds["common"].values()), problems)
     types = _expand(found, common, problems)
     return Catalogue(types, common, digest.hexdigest(), tuple(files))
+
+
+def read_sections(folders: Sequence[str | os.PathLike[str]]) -> Mapping[str, Section | None]:
+    """The sections of a catalogue that was read without problems, each on its own.
+
+    None for one that is whole only inside a type that includes it.
+    """
+    found = _Sorted()
+    for _, path in _files(folders, []):
+        data = read_bytes(path, [])
+        if data is not None and _SHARED.search(data):
+            _sort_in(data, shown_path(path), found, [])
+    common = read_common(list(found.kinds["common"].values()), [])
+    sections = found.kinds["section"]
+    out: dict[str, Section | None] = {}
+    for name, body in sections.items():
+        made = expand_section(body, sections, common, [])
+        needs = body.get("needs")
+        events = needs.get("events") if needs is not None else None
+        titles = {key: str(node.value) for key, node in events.items()} if events is not None else {}
+        out[name] = Section(made, titles) if made is not None else None
+    return out
 
 
 def _files(folders: Sequence[str | os.PathLike[str]], problems: list[Problem]) -> Iterator[tuple[str, Path]]:

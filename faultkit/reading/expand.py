@@ -15,7 +15,7 @@ from faultkit.reading.scopes import Scope, walk
 from faultkit.reading.tasks import read_check, read_remedy
 from faultkit.reading.tells import read_tells
 
-__all__ = ["check_section", "expand_type"]
+__all__ = ["check_section", "expand_section", "expand_type"]
 
 
 def expand_type(
@@ -35,9 +35,17 @@ def expand_type(
 
 def check_section(body: Node, sections: Mapping[str, Node], common: Common, problems: list[Problem]) -> None:
     """Check a section that nobody includes on its own; what it needs counts as known events."""
+    expand_section(body, sections, common, problems)
+
+
+def expand_section(
+    body: Node, sections: Mapping[str, Node], common: Common, problems: list[Problem]
+) -> EquipmentType | None:
+    """A section on its own, as if it were a type; with mistakes (added to ``problems``) None."""
     mistakes = Mistakes()
-    _expand(body, body.text("section"), sections, common, mistakes)
+    made = _expand(body, body.text("section"), sections, common, mistakes)
     problems.extend(mistakes.all())
+    return None if mistakes else made
 
 
 def _expand(

@@ -1,0 +1,1 @@
+"""A tree to look at: pages, pictures and texts for other drawing programs."""
