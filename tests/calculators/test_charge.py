@@ -38,8 +38,8 @@ COMMON = tuple(n for n in REFRIGERANT.choices if n != "R-744")
 #: Values most of which go together; the rest of the valid range is drawn from too.
 NARROW = {
     "pressure": (1e4, 4e5), "temperature": (260.0, 330.0), "later_temperature": (260.0, 330.0),
-    "ambient": (230.0, 290.0), "condensing_temperature": (295.0, 325.0), "contents": (1.0, 20.0),
-    "water_capacity": (10.0, 30.0), "gross_weight": (15.0, 40.0), "tare_weight": (5.0, 15.0),
+    "ambient": (230.0, 290.0), "condensing_temperature": (295.0, 325.0), "contents": (12.0, 18.0),
+    "water_capacity": (15.0, 20.0), "gross_weight": (15.0, 40.0), "tare_weight": (5.0, 15.0),
     "volume": (1e-3, 0.1), "length": (1.0, 50.0), "days": (86400.0, 4e7), "charge": (0.1, 20.0),
 }
 

@@ -13,6 +13,8 @@ __all__ = ["Stretch", "crossing", "excess", "longest", "refuse_odd", "stretches"
 
 Stretch = tuple[float, float]
 _HOTTEST_K, _COLDEST_K = 480.0, 200.0
+#: A gap of just the length allowed is one whatever the clock began at.
+_ROUNDING_S = 1e-6
 
 
 def refuse_odd(readings: Rows) -> None:
@@ -57,7 +59,7 @@ def longest(found: list[Stretch]) -> float:
 def unknown_time(readings: Rows, longest_gap: float) -> float:
     """Time in s between rows farther apart than ``longest_gap``."""
     steps = (b[0] - a[0] for a, b in pairwise(readings))
-    return sum(step for step in steps if step > longest_gap)
+    return sum(step for step in steps if step > longest_gap + _ROUNDING_S)
 
 
 def crossing(readings: Rows, level: float, offset: float, longest_gap: float) -> Stretch | None:
@@ -72,7 +74,7 @@ def crossing(readings: Rows, level: float, offset: float, longest_gap: float) ->
             if before is None:
                 return at, at
             start, was = before
-            if at - start > longest_gap:
+            if at - start > longest_gap + _ROUNDING_S:
                 return start, at
             exact = start + (at - start) * was / (was - over)
             return exact, exact
@@ -85,7 +87,7 @@ def _pieces(
 ) -> Iterator[Stretch]:
     for (start, first), (end, second) in pairwise(readings):
         a, b = excess(first + offset, limit), excess(second + offset, limit)
-        if end - start > longest_gap:
+        if end - start > longest_gap + _ROUNDING_S:
             if unknown:
                 yield start, end
         elif a > 0.0 and b > 0.0:
