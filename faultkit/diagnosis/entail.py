@@ -35,6 +35,14 @@ class Entailed:
             self.consistent, frozenset(i for i in self.true if i < size), frozenset(i for i in self.false if i < size)
         )
 
+    def also(self, known: Mapping[int, bool]) -> Entailed:
+        """The same with what else is known."""
+        return Entailed(
+            self.consistent,
+            self.true.union(i for i, v in known.items() if v),
+            self.false.union(i for i, v in known.items() if not v),
+        )
+
     @property
     def values(self) -> dict[int, bool]:
         """Each node decided, and how."""

@@ -195,7 +195,8 @@ def _folded(kitchen: _Kitchen, month: int) -> Footing:
     belief = kitchen.belief(narrow, network, soften=bool(conflicts))
     wide = kitchen.belief(whole, network, soften=bool(conflicts)) if whole else belief
     if not conflicts:
-        logic = entailed(wide).below(len(kitchen.network.nodes))
+        # Gates as they were before a later remedy are in no circuit unless something was seen of them.
+        logic = entailed(wide).below(len(kitchen.network.nodes)).also(run.known)
     return Footing(
         kitchen.site, month, kitchen.stages, kitchen.story, kitchen.signs, hard, belief, wide, classes, nodes,
         logic, free, conflicts, kitchen.limits, folded=True,
