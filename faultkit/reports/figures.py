@@ -12,6 +12,7 @@ from typing import Any
 from faultkit.calculators import Calculator, Column, Figure
 from faultkit.calculators.arguments import Argument, Log, Parameter, Word
 from faultkit.calculators.ask import Answer, example_of
+from faultkit.calculators.refrigerants.saturation import REFRIGERANT, refrigerant
 from faultkit.units import Kind, convert_pressure, format_si, from_si, kind_of, unit_name
 from faultkit.units.lookup import example_unit
 
@@ -40,8 +41,8 @@ def render_answer(answer: Answer, *, metric: bool = False, unit: str = "") -> st
     ``unit`` shows a single number in that unit; UnitError or InputError if it is of another kind.
     """
     lines = []
-    if answer.calculator.caution:
-        lines += [*wrap(f"Mind: {answer.calculator.caution}", _WIDTH), ""]
+    for caution in _cautions(answer):
+        lines += [*wrap(f"Mind: {caution}", _WIDTH), ""]
     for figure in answer.figures:
         lines += _figure_lines(figure, answer, metric=metric, unit=unit)
     lines.append("")
@@ -59,6 +60,16 @@ def render_answer(answer: Answer, *, metric: bool = False, unit: str = "") -> st
     ]
     lines.append(f"  source: {answer.calculator.source}")
     return "\n".join(_wrapped(lines)) + "\n"
+
+
+def _cautions(answer: Answer) -> list[str]:
+    """The calculator's own, and that of a flammable refrigerant."""
+    flammable = [
+        f"{fluid.name} is {fluid.caution}"
+        for a in answer.calculator.arguments
+        if a == REFRIGERANT and a.name in answer.values and (fluid := refrigerant(str(answer.values[a.name]))).caution
+    ]
+    return [*flammable, *([answer.calculator.caution] if answer.calculator.caution else [])]
 
 
 def _wrapped(lines: Iterable[str]) -> Iterable[str]:
@@ -184,7 +195,7 @@ def answer_data(answer: Answer, *, metric: bool = False, unit: str = "") -> dict
         "method": answer.calculator.method,
         "results": [_figure_data(f, answer.atmosphere, metric=metric, unit=unit) for f in answer.figures],
         "source": answer.calculator.source,
-        "caution": answer.calculator.caution,
+        "caution": " ".join(_cautions(answer)),
     }
 
 
