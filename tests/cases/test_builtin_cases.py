@@ -13,7 +13,10 @@ from faultkit.loading import load_catalogue
 from faultkit.reading import builtin_catalogue
 
 FILES = find_case_files([builtin_catalogue()])
-TYPES = ("branch_circuit", "condensing_unit_receiver", "prep_rail_forced_air", "undercounter_base")
+TYPES = (
+    "branch_circuit", "condensing_unit_receiver", "glass_door_merchandiser", "prep_rail_cold_wall",
+    "prep_rail_forced_air", "reach_in_refrigerator", "undercounter_base",
+)
 
 
 @pytest.mark.parametrize("name", TYPES)
