@@ -11,6 +11,7 @@ __all__ = ["Spot", "outline"]
 
 #: How a cause stands to the spot above it.
 CAUSED, BROKE, MAY = "caused", "broke", "may"
+_FAR = "far"  # may, by way of events that are not proved
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,20 +26,21 @@ class Spot:
 
 
 def outline(report: Report, *, short: bool) -> tuple[Spot, ...]:
-    """The proved events as a forest, complaints first.
+    """The proved and the likely events as a forest, complaints first.
 
     A link that a longer way explains is left out. ``short`` leaves out events in the middle of a chain
     that are neither complaint nor basic, and trees without a basic event.
     """
     proved = {f.event for f in report.found}
+    likely = {u.event for u in report.likely}
     complaints = [c.event for c in report.complaints]
-    below = _reduced(_links(report.links, proved, complaints))
+    below = _reduced(_links(report.links, proved | likely, complaints))
     if short:
-        below = _shortened(below, {f.event for f in report.found if f.basic} | set(complaints))
-    basic = {f.event for f in report.found if f.basic}
+        below = _shortened(below, {f.event for f in report.found if f.basic} | likely | set(complaints))
+    basic = {f.event for f in report.found if f.basic} | likely
     caused = {c for many in below.values() for c in many}
     roots = [e for e in dict.fromkeys(complaints) if below.get(e) or e in proved]
-    roots += [f.event for f in report.found if f.event not in caused and f.event not in roots]
+    roots += [e for e in (*(f.event for f in report.found), *sorted(likely)) if e not in caused and e not in roots]
     out: list[Spot] = []
     seen: set[str] = set()
     for root in roots:
@@ -56,7 +58,7 @@ def _grow(
     while stack:
         event, depth, link = stack.pop()
         again = event in seen and bool(below.get(event))
-        out.append(Spot(event, depth, link, again, event in proved))
+        out.append(Spot(event, depth, MAY if link == _FAR else link, again, event in proved))
         if event not in seen:
             seen.add(event)
             stack += [(c, depth + 1, how) for c, how in reversed(list(below.get(event, {}).items()))]
@@ -89,10 +91,10 @@ def _links(links: Iterable[Cause], proved: set[str], complaints: Iterable[str]) 
         while todo:
             at = todo.pop()
             if at in tops:
-                below.setdefault(at, {}).setdefault(cause, MAY)
+                below.setdefault(at, {}).setdefault(cause, _FAR)
             for x in up.get(at, ()):
                 if x.effect in tops:
-                    below.setdefault(x.effect, {}).setdefault(cause, MAY)
+                    below.setdefault(x.effect, {}).setdefault(cause, _FAR)
                 elif x.effect not in seen and x.effect not in proved:
                     seen.add(x.effect)
                     todo.append(x.effect)
@@ -100,25 +102,40 @@ def _links(links: Iterable[Cause], proved: set[str], complaints: Iterable[str]) 
 
 
 def _reduced(below: dict[str, dict[str, str]]) -> dict[str, dict[str, str]]:
-    """Without a link whose cause also acts through another cause of the same effect."""
+    """Without a link whose cause also acts through another cause of the same effect.
+
+    A way through events that are not proved gives way to a direct one to the same basic causes.
+    """
     out: dict[str, dict[str, str]] = {}
     for effect, causes in below.items():
-        longer = set[str]()
-        for c, how in causes.items():
-            if how != MAY:
-                longer |= _under(below, c) - {c}
-        out[effect] = {c: how for c, how in causes.items() if c not in longer}
+        near = {c: how for c, how in causes.items() if how != _FAR}
+        reach = set[str]().union(*(_under(below, c) for c in near))
+        far = {c: _FAR for c in causes if c not in near and not _leaves(below, c) <= reach}
+        sure, may, any_ = set[str](), set[str](), set[str]()
+        for c, how in (near | far).items():
+            under = _under(below, c) - {c}
+            any_ |= under
+            if how != _FAR:
+                may |= under
+                if how != MAY:
+                    sure |= under
+        hides = {_FAR: any_, MAY: may}
+        out[effect] = {c: how for c, how in (near | far).items() if c not in hides.get(how, sure)}
     return out
+
+
+def _leaves(below: Mapping[str, Mapping[str, str]], root: str) -> set[str]:
+    return {e for e in _under(below, root) if not below.get(e)}
 
 
 def _shortened(below: dict[str, dict[str, str]], kept: set[str]) -> dict[str, dict[str, str]]:
     """Without events in the middle: their causes take their place."""
     out: dict[str, dict[str, str]] = {}
-    for effect in below:
+    for effect, causes in below.items():
         if effect not in kept:
             continue
         found: dict[str, str] = {}
-        todo = list(reversed(below[effect].items()))
+        todo = list(reversed(causes.items()))
         seen = set[str]()
         while todo:
             cause, how = todo.pop()
@@ -133,6 +150,6 @@ def _shortened(below: dict[str, dict[str, str]], kept: set[str]) -> dict[str, di
 
 
 def _both(upper: str, lower: str) -> str:
-    if MAY in {upper, lower}:
-        return MAY
-    return BROKE if BROKE in {upper, lower} else CAUSED
+    if BROKE in {upper, lower} and upper not in {MAY, _FAR}:
+        return BROKE
+    return _FAR if _FAR in {upper, lower} else MAY if MAY in {upper, lower} else CAUSED

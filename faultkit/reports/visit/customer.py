@@ -13,6 +13,9 @@ from faultkit.reports.visit.shared import chain, curves, food, headed, money, pa
 __all__ = ["customer_document"]
 
 _MOST = 6
+_SAID = {
+    "declined": "You declined", "deferred": "You put off", "approved": "You approved, but it was not done yet",
+}
 
 
 def customer_document(report: Report, say: Say) -> Document:
@@ -48,10 +51,13 @@ def _found(report: Report, say: Say) -> Iterator[Block]:
         yield Para("No cause is proved yet.")
     else:
         yield Items(tuple(_finding(f, say) for f in told))
+    if report.likely:
+        yield Para("Without proof, but more likely than not:")
+        yield Items(tuple((f"{capital(say.event(u.event))}: {chance(u.chance)}",) for u in report.likely))
 
 
 def _finding(f: Found, say: Say) -> tuple[str, ...]:
-    return (capital(say.event(f.event)), *(f"shown by {say.fact(x)}" for x in f.facts))
+    return (capital(say.event(f.event)), *(f"shown by {say.fact(x, f.event)}" for x in f.facts))
 
 
 def _done(report: Report, say: Say) -> Iterator[Block]:
@@ -63,16 +69,16 @@ def _done(report: Report, say: Say) -> Iterator[Block]:
 
 
 def _deed(d: Done, report: Report, say: Say) -> tuple[str, ...]:
-    lines = [_became(e, say) for e in d.ends if e.outcome != "open" or e.before.middle >= 0.02]
-    lines += [_shown(p, say) for p in d.prove]
+    lines = [_became(e, d.remedy, say) for e in d.ends if e.outcome != "open" or e.before.middle >= 0.02]
+    lines += [_shown(p, d.remedy, say) for p in d.prove]
     if not d.prove:
         lines.append("no reading is asked for to prove it")
     lines.append("Proved." if d.proved and d.prove else "Not proved." if d.prove else "")
     return (f"{clock(d.time, report.opened)}  {say.remedy(d.remedy)}", *(x for x in lines if x))
 
 
-def _became(e: Ended, say: Say) -> str:
-    name = say.event(e.event)
+def _became(e: Ended, near: str, say: Say) -> str:
+    name = say.event(e.event, near)
     if e.outcome == "open":
         if e.was is Verdict.CONFIRMED:
             return f"was there: {name}; that it is still there is {chance(e.after)}"
@@ -84,8 +90,8 @@ def _became(e: Ended, say: Say) -> str:
     }[e.outcome]
 
 
-def _shown(p: Reproof, say: Say) -> str:
-    name, wanted = say.reading(p.sign), p.band.replace("_", " ")
+def _shown(p: Reproof, near: str, say: Say) -> str:
+    name, wanted = say.reading(p.sign, near), p.band.replace("_", " ")
     values = "; ".join(say.value(f) for f in p.facts if f in say.values)
     if p.status == "seen":
         return f"afterwards {name}: {values or wanted}" + (f" ({wanted})" if values and values != wanted else "")
@@ -107,14 +113,19 @@ def _open(report: Report, say: Say) -> Iterator[Block]:
 def _item(o: Open, say: Say) -> tuple[str, ...]:
     lines = [_about(o, say)]
     if o.events and o.kind not in {"complaint", "cause"}:
-        lines.append("It is about " + "; ".join(say.event(e) for e in o.events[:_MOST]))
+        lines.append("It is about " + "; ".join(say.event(e, o.what) for e in o.events[:_MOST]))
     if o.chance is not None:
         lines.append(f"Is {'it' if len(o.events) == 1 else 'the likeliest of them'} there now: {_now(o)}")
     if o.may_lead_to:
-        lines.append("For the food and the use of the equipment: it may lead to " + "; ".join(map(say.event, o.may_lead_to)))
+        food = _joined(o.may_lead_to, o.what, say)
+        lines.append(f"For the food and the use of the equipment, it may lead to: {food}")
     if o.may_break:
-        lines.append("For the equipment: it may damage more, such as " + "; ".join(map(say.event, o.may_break)))
+        lines.append("For the equipment, it may do further damage: " + _joined(o.may_break, o.what, say))
     return tuple(lines)
+
+
+def _joined(events: Iterable[str], near: str, say: Say) -> str:
+    return "; ".join(say.event(e, near) for e in events)
 
 
 def _now(o: Open) -> str:
@@ -124,8 +135,7 @@ def _now(o: Open) -> str:
 
 def _about(o: Open, say: Say) -> str:
     if o.kind in {"declined", "deferred", "approved"}:
-        word = {"declined": "You declined", "deferred": "You put off", "approved": "You approved, but it was not done yet"}
-        return f"{word[o.kind]}: {say.remedy(o.what)}"
+        return f"{_SAID[o.kind]}: {say.remedy(o.what)}"
     return missing(Missing(o.kind, o.what, o.needs), say)
 
 
@@ -133,15 +143,15 @@ def missing(m: Missing, say: Say) -> str:
     """What keeps a call open, in a sentence."""
     needs = "; ".join
     if m.kind in {"unproved", "unproved_repair"}:
-        return f"Not proved yet: {say.remedy(m.what)}. To be measured: {needs(map(say.reading, m.needs))}"
+        readings = needs(say.reading(n, m.what) for n in m.needs)
+        return f"Not proved yet: {say.remedy(m.what)}. To be measured: {readings}"
     if m.kind in {"cause", "damage"}:
-        return (
-            f"What did the damage is not settled: {say.event(m.what)}. In question: {needs(map(say.event, m.needs))}"
-        )
+        causes = needs(say.event(n, m.what) for n in m.needs)
+        return f"What did the damage is not settled: {say.event(m.what)}. In question: {causes}"
     if m.kind == "complaint":
         return f"No measurement shows that this is gone: {say.event(m.what)}"
     if m.kind == "unexplained":
-        return f"What we found does not explain this reading: {say.reading(m.what)}"
+        return f"What is proved does not explain this reading: {say.reading(m.what)}"
     return f"These readings cannot all be right and must be taken again: {needs(map(say.fact, m.needs))}"
 
 
@@ -158,8 +168,9 @@ def _unknown(report: Report, say: Say) -> Iterator[Block]:
             yield Para(f"{rest} more have a smaller chance.")
     if report.further_fault.middle > 0.0:
         yield Para(
-            "There may be more to find: that a further fault stands behind what was measured is "
-            f"{chance(report.further_fault)}."
+            "There may be more to find: that a fault beyond the proved ones stands, or stood, behind what was measured "
+            f"is {chance(report.further_fault)}."
+            + (" The likely ones named above count here." if report.likely else "")
         )
 
 

@@ -41,7 +41,7 @@ class Found:
 
 @dataclass(frozen=True, slots=True)
 class Cause:
-    """A proved cause and its effect.
+    """A cause that is proved, or likely, and its effect.
 
     ``how``: ``caused`` (the one brings the other about), ``broke`` (it can have done the damage) or ``may``
     (it can have brought the other about, or the other is not proved itself).
@@ -89,7 +89,7 @@ class Open:
 
 @dataclass(frozen=True, slots=True)
 class Unknown:
-    """A basic event neither proved nor ruled out, with its chance now."""
+    """A basic event neither proved nor ruled out, with its chance."""
 
     event: str
     chance: Probability
@@ -220,6 +220,7 @@ class Report:
     """Everything a report says of one call, as of its latest entry, ``until``.
 
     ``outcome`` and ``reason`` are those of the closing that counts, '' while there is none.
+    ``likely`` are basic events that were or are more likely than not, without proof, with the greater chance.
     ``minutes`` lie between the first and the latest entry that is not the customer's.
     """
 
@@ -234,6 +235,7 @@ class Report:
     minutes: float
     complaints: tuple[Complained, ...]
     found: tuple[Found, ...]
+    likely: tuple[Unknown, ...]
     links: tuple[Cause, ...]
     done: tuple[Done, ...]
     open: tuple[Open, ...]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from faultkit.call import Call
@@ -36,8 +36,8 @@ def build_report(call: Call, diagnosis: Diagnosis, prices: PriceBook | None = No
             Complained(e.id, e.event, e.words, diagnosis.events[e.event].verdict)
             for e in entries if isinstance(e, Complaint) and e.event in diagnosis.events
         ),
-        _found(diagnosis), _causes(call, diagnosis), done, open_items(call, diagnosis, entries), _unknown(diagnosis),
-        diagnosis.further_fault, moved, totals, parts, foods(entries), logs(call, entries),
+        _found(diagnosis), _likely(diagnosis), _causes(call, diagnosis), done,
+        open_items(call, diagnosis, entries), _unknown(diagnosis), diagnosis.further_fault, moved, totals, parts, foods(entries), logs(call, entries),
         _taken(diagnosis, entries), diagnosis.retake, diagnosis.closing,
         tuple(e.to_dict() for e in call.entries), tuple(sorted(withdrawn)),
         priced(prices, parts, totals, done) if prices else None,
@@ -75,7 +75,31 @@ def _causes(call: Call, d: Diagnosis) -> tuple[Cause, ...]:
         )
         for x in d.causes
     }
-    return tuple(out.values())
+    return (*out.values(), *_suspected(call, d))
+
+
+def _suspected(call: Call, d: Diagnosis) -> Iterator[Cause]:
+    """From likely events to each other, and to the complaints they can bring about."""
+    likely = sorted(u.event for u in _likely(d))
+    complaints = {e.event for e in call.entries if isinstance(e, Complaint)}
+    up: dict[str, list[tuple[str, bool]]] = {}
+    for e in call.site.events.values() if likely else ():
+        for x in (*e.inputs, *e.broken_by):
+            up.setdefault(x.cause, []).append((e.name, x in e.broken_by))
+    for cause in likely:
+        broke = {cause: False}
+        todo = [cause]
+        while todo:
+            at = todo.pop(0)
+            for effect, damage in up.get(at, ()):
+                if effect not in broke:
+                    broke[effect] = broke[at] or damage
+                    todo.append(effect)
+        for effect in sorted(broke.keys() - {cause}):
+            if effect in likely:
+                yield Cause(cause, effect, "broke" if broke[effect] else "may")
+            elif effect in complaints:
+                yield Cause(cause, effect, "may")
 
 
 def _done(call: Call, d: Diagnosis, entries: Iterable[Entry]) -> tuple[Done, ...]:
@@ -86,6 +110,19 @@ def _done(call: Call, d: Diagnosis, entries: Iterable[Entry]) -> tuple[Done, ...
         return Done(r.entry, times[r.entry], r.remedy, r.stage, minutes, r.ends, r.prove, r.proved)
 
     return tuple(map(one, d.repairs))
+
+
+def _likely(d: Diagnosis) -> tuple[Unknown, ...]:
+    """Without proof, but more likely than not: before the remedy that should end it, or now."""
+    chances = {u.event: u.probability for u in d.suspects()}
+    proved = {f.event for f in _found(d)}
+    for r in d.repairs:
+        for e in r.ends:
+            if e.was in {Verdict.OPEN, Verdict.UNKNOWN}:
+                chances[e.event] = max(e.before, chances.get(e.event, e.before), key=lambda p: p.middle)
+    return tuple(
+        Unknown(event, p) for event, p in chances.items() if p.middle > 0.5 and event not in proved
+    )
 
 
 def _unknown(d: Diagnosis) -> tuple[Unknown, ...]:

@@ -71,7 +71,9 @@ def _environment() -> Environment:
     from markupsafe import Markup
 
     def shown(value: object) -> object:
-        return clean(value) if isinstance(value, str) and not isinstance(value, Markup) else value
+        if not isinstance(value, str) or isinstance(value, Markup):
+            return value
+        return clean(value).replace(" %", "\N{NO-BREAK SPACE}%")
 
     made = Environment(
         loader=PackageLoader(__package__, "templates"), autoescape=True, undefined=StrictUndefined, finalize=shown,

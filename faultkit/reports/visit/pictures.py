@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import textwrap
+from itertools import pairwise
 from xml.etree import ElementTree as ET
 
 from faultkit.reports.tree.shapes import add
@@ -15,7 +16,7 @@ _WIDE = 400.0
 _INDENT, _MOST_INDENT = 16.0, 160.0
 _LINE, _PAD, _GAP = 16.0, 7.0, 22.0
 #: Width of a character of the sheet's 13 px font, on the wide side.
-_LETTER = 7.0
+_LETTER = 6.3
 
 
 def chain_words(picture: ChainPicture) -> list[str]:
@@ -110,8 +111,8 @@ def curve_svg(picture: CurvePicture, number: int) -> ET.Element:
     if picture.limit is not None:
         y = py(picture.limit)
         add(svg, "line", x1=left, x2=_WIDE - right, y1=y, y2=y, cls="limit")
-        add(svg, "text", f"{picture.limit:g} {picture.unit}", x=_WIDE - right, y=y - 4, cls="end limit")
-    for (t1, v1, _), (t2, v2, _) in zip(rows, rows[1:], strict=False):
+        add(svg, "text", f"{picture.limit:g} {picture.unit}", x=left + 4, y=y - 4, cls="limit")
+    for (t1, v1, _), (t2, v2, _) in pairwise(rows):
         cls = "line" if t2 - t1 <= picture.gap else "line unknown"
         add(svg, "line", x1=px(t1), y1=py(v1), x2=px(t2), y2=py(v2), cls=cls)
     for t, v, a in rows:

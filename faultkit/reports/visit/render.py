@@ -71,7 +71,7 @@ def _table(block: Table) -> Iterator[str]:
         return
     for row in rows:
         yield from _wrap("; ".join(f"{h.lower()} {c}" if i else c
-                                   for i, (h, c) in enumerate(zip(block.heads, row, strict=True))), "  - ", "    ")
+                                   for i, (h, c) in enumerate(zip(block.heads, row, strict=True)) if c), "  - ", "    ")
 
 
 def markdown(document: Document) -> str:

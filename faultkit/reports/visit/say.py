@@ -77,8 +77,8 @@ class Say:
             for e in live if isinstance(e, Fact)
         }
 
-    def event(self, name: str) -> str:
-        """An event: for the customer its plain words with the unit, where they do not name it themselves."""
+    def event(self, name: str, near: str = "") -> str:
+        """An event; for the customer its plain words, without the unit where ``near`` is of the same."""
         if not self.customer:
             return f"{self.shop.event(name)} [{name}]"
         found = self.site.events.get(plain(name))
@@ -88,25 +88,29 @@ class Say:
             base = self.site.events.get(plain(name).removesuffix(".other"))
             about = (base.event.plain or _lower(base.event.title)) if base else name
             words = f"a cause we have not identified; seen as: {about}"
-        return f"{self.unit(name)}: {words}"
+        return self._of(name, words, near)
+
+    def _of(self, name: str, words: str, near: str) -> str:
+        same = near.partition(".")[0] == name.partition(".")[0]
+        return words if same else f"{self.unit(name)}: {words}"
 
     def unit(self, name: str) -> str:
         """The unit of a name."""
         return self.shop.unit(name)
 
-    def reading(self, sign: str) -> str:
+    def reading(self, sign: str, near: str = "") -> str:
         """A reading, a sign of it, or a complaint."""
         if not self.customer or sign.startswith("complaint:"):
             return self.shop.sign(sign)
         found = self.site.signs.get(plain(sign))
         reading = self.site.all_readings[found.reading if found else plain(sign)].reading
-        return f"{self.unit(sign)}: {reading.plain or _lower(reading.title)}"
+        return self._of(sign, reading.plain or _lower(reading.title), near)
 
     def remedy(self, name: str) -> str:
         """A remedy's title; the trees hold no other words for it."""
         return self.shop.remedy(name) + ("" if self.customer else f" [{name}]")
 
-    def fact(self, ident: str) -> str:
+    def fact(self, ident: str, near: str = "") -> str:
         """What an entry said, as it stands after corrections."""
         entry = self.shop.entries.get(ident)
         name = getattr(entry, "reading", "")
@@ -114,7 +118,8 @@ class Say:
             words = getattr(entry, "words", "")
             text = f"what we were told: “{words}”" if words else "what we were told"
         else:
-            text = f"{self.reading(name)}: {self.value(ident)}"
+            at = clock(entry.time, self.call.opened) if entry else ""
+            text = f"{self.reading(name, near)}: {self.value(ident)}, at {at}"
         return text if self.customer else f"{text} [{ident}]"
 
     def value(self, ident: str) -> str:

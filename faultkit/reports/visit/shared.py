@@ -12,18 +12,19 @@ from faultkit.reports.visit.data import Log, Money, Report
 from faultkit.reports.visit.say import (
     Say,
     capital,
-    chance,
     clock,
     curve_rows,
     day,
     degrees,
     hours,
+    likely,
     mass,
     temperature,
 )
+from faultkit.reports.words import percent
 from faultkit.units import from_si
 
-__all__ = ["OUTCOMES", "chain", "curves", "food", "money", "parts", "refrigerant"]
+__all__ = ["OUTCOMES", "chain", "curves", "food", "headed", "money", "parts", "refrigerant"]
 
 #: How a call ended, in words.
 OUTCOMES = {
@@ -32,7 +33,7 @@ OUTCOMES = {
     "handed_over": "handed over",
 }
 _GAP = GAP.default or 0.0
-_LINKS = {"": "", "caused": "caused by", "broke": "may have been damaged by", "may": "may have come from"}
+_LINKS = {"": "", "caused": "caused by", "broke": "may have been brought on by", "may": "may have come from"}
 _LOCAL = (
     "41 °F is the cold-holding limit of the FDA model food code. The local code and the local health authority come "
     "first; what becomes of food is for the operator and the authority to decide."
@@ -42,19 +43,24 @@ _LOCAL = (
 def chain(report: Report, say: Say) -> Iterator[Block]:
     """The picture of what caused what, where anything was proved."""
     found = {f.event: f for f in report.found}
+    suspected = {u.event: u.chance for u in report.likely}
     nodes = []
+    above: list[str] = []
     for s in outline(report, short=say.customer):
+        del above[s.depth:]
         f = found.get(s.event)
         if f is None:
-            state, note = "maybe", "not proved"
+            p = suspected.get(s.event)
+            state, note = "maybe", f"not proved: {likely(p)}, {percent(p)}" if p else "not proved"
         elif f.now is Verdict.RULED_OUT:
             state, note = "gone", "proved gone"
         elif f.now is Verdict.CONFIRMED:
             state, note = "there", "still there"
         else:
-            state, note = "maybe", "is it still there: " + chance(f.chance)
+            state, note = "maybe", f"still there: {likely(f.chance)}, {percent(f.chance)}"
         note = "shown above" if s.again else note
-        nodes.append(Node(capital(say.event(s.event)), s.depth, _LINKS[s.link], note, state))
+        nodes.append(Node(capital(say.event(s.event, above[-1] if above else "")), s.depth, _LINKS[s.link], note, state))
+        above.append(s.event)
     if nodes:
         yield Heading("What caused what")
         yield ChainPicture("What caused what", tuple(nodes))
@@ -130,8 +136,10 @@ def _held(log: Log, report: Report, say: Say) -> tuple[str, ...]:
     if log.above is None or log.possibly_above is None or log.surely_above is None or log.unknown is None:
         return (head, "too few readings in order to say how long it was above 41 °F")
     lines = [
-        f"above 41 °F as read: {hours(log.above)}; for sure {hours(log.surely_above)}, possibly "
-        f"{hours(log.possibly_above)} (accuracy of the probe and times without a reading counted)",
+        (
+            f"above 41 °F as read: {hours(log.above)}; for sure {hours(log.surely_above)}, possibly "
+            f"{hours(log.possibly_above)} (accuracy of the probe and times without a reading counted)"
+        ),
         f"highest reading: {temperature(log.highest or 0.0)}",
     ]
     if log.unknown:
@@ -193,6 +201,8 @@ def headed(report: Report, say: Say) -> tuple[str, ...]:
     """Lines under the title."""
     plan = say.site.plan
     status = f"{capital(OUTCOMES[report.outcome])}." if report.outcome else "This call is not closed."
+    if report.outcome in {"repaired", "no_fault_found"} and not report.closing.closable:
+        status += " So the technician closed it; the measurements do not prove all of it, see what is open."
     return (
         f"{plan.title or plan.name}", f"Opened {day(report.opened)}, as of {day(report.until)}",
         status + (f" {report.reason}" if report.reason else ""),

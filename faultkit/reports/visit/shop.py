@@ -24,7 +24,7 @@ def shop_document(report: Report, say: Say) -> Document:
         *_closing(report, say), *_found(report, say), *chain(report, say), *_done(report, say), *_open(report, say),
         *_unknown(report, say), *_readings(report, say), *_stale(report, say), *refrigerant(report, say),
         *parts(report, say), *food(report, say), *curves(report, say), *money(report.money, say),
-        *_minutes(report, say), *_entries(report, say), Para(f"Catalogue {report.catalogue}", "small"),
+        *_minutes(report), *_entries(report, say), Para(f"Catalogue {report.catalogue}", "small"),
     ]
     title = f"{report.title or report.call or 'Call'}: for the shop"
     return Document(title, headed(report, say), tuple(blocks))
@@ -65,15 +65,17 @@ def _done(report: Report, say: Say) -> Iterator[Block]:
 
 def _deed(d: Done, report: Report, say: Say) -> tuple[str, ...]:
     return (
-        f"Stage {d.stage}, {clock(d.time, report.opened)}: {say.remedy(d.remedy)}, {d.minutes:g} min by the tree "
-        f"[{d.entry}]: {'proved' if d.proved else 'NOT PROVED'}",
+        (
+            f"Stage {d.stage}, {clock(d.time, report.opened)}: {say.remedy(d.remedy)}, {d.minutes:g} min by the tree "
+            f"[{d.entry}]: {'proved' if d.proved else 'NOT PROVED'}"
+        ),
         *(_ended(e, say) for e in d.ends), *(_proof(p, say) for p in d.prove),
     )
 
 
 def _ended(e: Ended, say: Say) -> str:
-    return f"{say.event(e.event)}: {e.outcome.replace('_', ' ')}; before {_chance(e.was, e.before)}, " \
-        f"now {_chance(e.is_now, e.after)}"
+    outcome = e.outcome.replace("_", " ")
+    return f"{say.event(e.event)}: {outcome}; before {_chance(e.was, e.before)}, now {_chance(e.is_now, e.after)}"
 
 
 def _chance(verdict: str, p: Any) -> str:
@@ -101,7 +103,8 @@ def _item(o: Open, say: Say) -> tuple[str, ...]:
     lines += [f"about {say.event(e)}" for e in o.events]
     if o.chance is not None:
         lines.append("there now: " + ("proved" if o.proved else chance(o.chance)))
-    lines += [f"may damage {say.event(e)}" for e in o.may_break] + [f"may lead to {say.event(e)}" for e in o.may_lead_to]
+    lines += [f"may damage {say.event(e)}" for e in o.may_break]
+    lines += [f"may lead to {say.event(e)}" for e in o.may_lead_to]
     return tuple(lines)
 
 
@@ -140,7 +143,7 @@ def _stale(report: Report, say: Say) -> Iterator[Block]:
         ))
 
 
-def _minutes(report: Report, say: Say) -> Iterator[Block]:
+def _minutes(report: Report) -> Iterator[Block]:
     yield Heading("Minutes")
     yield Para(
         f"From the first to the last entry that is not the customer's: {hours(report.minutes * 60)}. Repairs by the "
