@@ -71,9 +71,10 @@ class Open:
     """An open item.
 
     ``kind``: ``declined``, ``deferred``, ``approved`` (a remedy the customer spoke on, not done), ``unproved``
-    (a remedy done), ``cause`` (a damage whose cause is in question), ``complaint``, ``unexplained`` (a sign) or
-    ``conflict``. ``events`` are what it is about, ``chance`` that the likeliest of them is there
-    now, ``proved`` that it is; ``may_break`` and ``may_lead_to`` are events that these can damage and bring about, by the tree.
+    (a remedy done), ``cause`` (a damage whose cause is in question), ``complaint``, ``unexplained`` (a sign)
+    or ``conflict``. ``events`` are what it is about, ``chance`` that the likeliest of them is there now,
+    ``proved`` that it is; ``may_break`` and ``may_lead_to`` are events that these can damage and bring
+    about, by the tree.
     """
 
     kind: str

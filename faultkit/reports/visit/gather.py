@@ -37,8 +37,9 @@ def build_report(call: Call, diagnosis: Diagnosis, prices: PriceBook | None = No
             for e in entries if isinstance(e, Complaint) and e.event in diagnosis.events
         ),
         _found(diagnosis), _likely(diagnosis), _causes(call, diagnosis), done,
-        open_items(call, diagnosis, entries), _unknown(diagnosis), diagnosis.further_fault, moved, totals, parts, foods(entries), logs(call, entries),
-        _taken(diagnosis, entries), diagnosis.retake, diagnosis.closing,
+        open_items(call, diagnosis, entries), _unknown(diagnosis), diagnosis.further_fault,
+        moved, totals, parts, foods(entries), logs(call, entries), _taken(diagnosis, entries),
+        diagnosis.retake, diagnosis.closing,
         tuple(e.to_dict() for e in call.entries), tuple(sorted(withdrawn)),
         priced(prices, parts, totals, done) if prices else None,
     )

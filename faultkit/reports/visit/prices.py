@@ -39,8 +39,8 @@ def load_prices(path: str | os.PathLike[str]) -> PriceBook:
 
     problems: list[Problem] = []
     node = parse_file(path, problems)
-    if node is not None and not node.is_map:
-        problems.append(Problem("this is no price book", "a mapping with 'schema: 1' and 'prices: NAME'", node.where))
+    if node is not None and node.get("prices") is None:
+        problems.append(Problem("this is no price book", "'schema: 1', 'prices: NAME', 'currency: USD'", node.where))
     elif node is not None and validate(node, "prices", problems):
         found = _read(node, problems)
         if not problems:

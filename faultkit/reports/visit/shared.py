@@ -59,7 +59,8 @@ def chain(report: Report, say: Say) -> Iterator[Block]:
         else:
             state, note = "maybe", f"still there: {likely(f.chance)}, {percent(f.chance)}"
         note = "shown above" if s.again else note
-        nodes.append(Node(capital(say.event(s.event, above[-1] if above else "")), s.depth, _LINKS[s.link], note, state))
+        words = capital(say.event(s.event, above[-1] if above else ""))
+        nodes.append(Node(words, s.depth, _LINKS[s.link], note, state))
         above.append(s.event)
     if nodes:
         yield Heading("What caused what")
@@ -98,7 +99,10 @@ def parts(report: Report, say: Say) -> Iterator[Block]:
         yield Table(
             "Parts used", ("Time", "Unit", "Part", "Count", "Number on it"),
             tuple(
-                (clock(p.time, report.opened), say.unit(p.unit), p.part.replace("_", " "), str(p.count), p.number or "–")
+                (
+                    clock(p.time, report.opened), say.unit(p.unit), p.part.replace("_", " "), str(p.count),
+                    p.number or "–",
+                )
                 for p in report.parts
             ),
             (3,),
@@ -117,7 +121,8 @@ def food(report: Report, say: Say) -> Iterator[Block]:
             tuple(
                 (
                     clock(f.time, report.opened), f.food + (f", {f.amount}" if f.amount else ""),
-                    f.action + (f" to {f.to}" if f.to else ""), degrees(f.temperature) or "not recorded", say.role(f.by),
+                    f.action + (f" to {f.to}" if f.to else ""), degrees(f.temperature) or "not recorded",
+                    say.role(f.by),
                 )
                 for f in report.food
             ),
