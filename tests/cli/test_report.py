@@ -17,7 +17,7 @@ def test_it_writes_each_format(capsys: pytest.CaptureFixture[str], tmp_path: Pat
     assert main(["report", CALL]) == 0
     assert capsys.readouterr().out.startswith("Rail and base warm")
     assert main(["report", CALL, "--for", "shop", "--format", "markdown"]) == 0
-    assert capsys.readouterr().out.startswith("# Rail and base warm, refrigerant lost, condenser left dirty: for the shop")
+    assert capsys.readouterr().out.split("\n")[0].startswith("# Rail and base warm")
     assert main(["report", CALL, "--format", "json", "--prices", str(EXAMPLES / "prices.json")]) == 0
     assert json.loads(capsys.readouterr().out)["money"]["currency"] == "USD"
     out = tmp_path / "report.html"

@@ -62,7 +62,7 @@ def _text(block: Block) -> Iterator[str]:
 def _table(block: Table) -> Iterator[str]:
     """Columns where they fit the width, else one row as lines under each other."""
     rows = [tuple(map(_flat, r)) for r in block.rows]
-    widths = [max(len(h), *(len(r[i]) for r in rows)) for i, h in enumerate(block.heads)]
+    widths = [max(len(r[i]) for r in (block.heads, *rows)) for i in range(len(block.heads))]
     if sum(widths) + 2 * len(widths) <= _WIDTH:
         for row in (block.heads, *rows):
             cells = [c.rjust(w) if i in block.right else c.ljust(w)
