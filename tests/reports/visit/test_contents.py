@@ -119,7 +119,7 @@ def test_every_time_of_day_and_temperature_is_of_the_record(leak: Both, reader: 
     assert len(found) > 10
     assert found <= times
     given = set(re.findall(r"[\d.]+(?= degF)", " ".join(str(e.to_dict()) for e in call.entries)))
-    shown = set(re.findall(r"(?<!± )\b([\d.]+) °F", said))
+    shown = set(re.findall(r"(?<![\d.])(?<!± )([\d.]+) °F", said))
     assert len(shown) > 5
     assert {float(x) for x in shown} <= {float(x) for x in given} | {41.0}
 
