@@ -20,7 +20,7 @@ def test_its_python_blocks_run(
     (tmp_path / "examples").symlink_to(ROOT / "examples")  # one of them writes a record
     monkeypatch.chdir(tmp_path)
     blocks = re.findall(r"```python\n(.*?)```", README, re.DOTALL)
-    assert len(blocks) == 5
+    assert len(blocks) == 6
     for block in blocks:
         exec(compile(block, "README.md", "exec"), {})  # noqa: S102 - our own text
     said = capsys.readouterr().out

@@ -11,7 +11,7 @@ from pathlib import Path
 from faultkit.model.catalogue import Catalogue
 from faultkit.problems import InputError, did_you_mean
 
-__all__ = ["catalogue_of", "run_diagnose", "run_list"]
+__all__ = ["catalogue_of", "run_diagnose", "run_list", "warn_of_a_torn_end"]
 
 Row = dict[str, str | float]
 
@@ -34,7 +34,7 @@ def run_diagnose(options: argparse.Namespace) -> bool:
         raise InputError("no call to diagnose" if options.call is None else "both a call and --example",
                          "faultkit diagnose CALL.yaml (or CALL.jsonl), or faultkit diagnose --example")
     path = Path(options.call) if options.call is not None else _example(options.example)
-    _warn_of_a_torn_end(path)
+    warn_of_a_torn_end(path)
     call = load_call(path, catalogue_of(options), site=options.site)
     diagnosis = call.diagnose()
     if options.format == "json":
@@ -46,7 +46,8 @@ def run_diagnose(options: argparse.Namespace) -> bool:
     return not diagnosis.consistent
 
 
-def _warn_of_a_torn_end(path: Path) -> None:
+def warn_of_a_torn_end(path: Path) -> None:
+    """Say on standard error what a crash left at the end of a record."""
     from faultkit.record import is_record, read_record
 
     if is_record(path):

@@ -19,6 +19,7 @@ from faultkit.cli.check import add_check, run_check, run_explain
 from faultkit.cli.commands import run_diagnose, run_list
 from faultkit.cli.compare import add_compare, run_compare
 from faultkit.cli.record import add_record, run_record
+from faultkit.cli.report import add_report, run_report
 from faultkit.cli.show import add_show, run_show
 from faultkit.problems import InputError
 
@@ -73,6 +74,7 @@ def _parser() -> argparse.ArgumentParser:
     add_check(commands)
     add_record(commands, shared, _EPILOG)
     add_show(commands, _EPILOG)
+    add_report(commands, about, _EPILOG)
     return parser
 
 
@@ -118,6 +120,7 @@ _COMMANDS: Mapping[str, Callable[[argparse.Namespace], int]] = MappingProxyType(
     "record": _done(run_record),
     "compare": lambda options: DONE if run_compare(options) else FAILED,
     "show": _done(run_show),
+    "report": _done(run_report),
 })
 
 

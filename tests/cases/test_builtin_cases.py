@@ -15,7 +15,7 @@ from faultkit.reading import builtin_catalogue
 FILES = find_case_files([builtin_catalogue()])
 TYPES = (
     "branch_circuit", "condensing_unit_receiver", "glass_door_merchandiser", "prep_rail_cold_wall",
-    "prep_rail_forced_air", "reach_in_refrigerator", "undercounter_base",
+    "prep_rail_forced_air", "reach_in_refrigerator", "undercounter_base", "walk_in_cooler", "walk_in_freezer",
 )
 
 
