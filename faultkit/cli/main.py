@@ -14,6 +14,7 @@ import sys
 from collections.abc import Callable, Mapping, Sequence
 from types import MappingProxyType
 
+from faultkit.cli.author import add_schema, run_schema
 from faultkit.cli.cases import add_test, run_test
 from faultkit.cli.check import add_check, run_check, run_explain
 from faultkit.cli.commands import run_diagnose, run_list
@@ -73,6 +74,7 @@ def _parser() -> argparse.ArgumentParser:
     add_check(commands)
     add_record(commands, shared, _EPILOG)
     add_show(commands, _EPILOG)
+    add_schema(commands, about)
     return parser
 
 
@@ -118,6 +120,7 @@ _COMMANDS: Mapping[str, Callable[[argparse.Namespace], int]] = MappingProxyType(
     "record": _done(run_record),
     "compare": lambda options: DONE if run_compare(options) else FAILED,
     "show": _done(run_show),
+    "schema": _done(run_schema),
 })
 
 
