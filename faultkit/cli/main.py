@@ -20,6 +20,7 @@ from faultkit.cli.check import add_check, run_check, run_explain
 from faultkit.cli.commands import run_diagnose, run_list
 from faultkit.cli.compare import add_compare, run_compare
 from faultkit.cli.record import add_record, run_record
+from faultkit.cli.scaffold import add_new, run_new
 from faultkit.cli.show import add_show, run_show
 from faultkit.problems import InputError
 
@@ -75,6 +76,7 @@ def _parser() -> argparse.ArgumentParser:
     add_record(commands, shared, _EPILOG)
     add_show(commands, _EPILOG)
     add_schema(commands, about)
+    add_new(commands, about)
     return parser
 
 
@@ -121,6 +123,7 @@ _COMMANDS: Mapping[str, Callable[[argparse.Namespace], int]] = MappingProxyType(
     "compare": lambda options: DONE if run_compare(options) else FAILED,
     "show": _done(run_show),
     "schema": _done(run_schema),
+    "new": _done(run_new),
 })
 
 
