@@ -19,6 +19,7 @@ from faultkit.cli.cases import add_test, run_test
 from faultkit.cli.check import add_check, run_check, run_explain
 from faultkit.cli.commands import run_diagnose, run_list
 from faultkit.cli.compare import add_compare, run_compare
+from faultkit.cli.completion import add_completion, script
 from faultkit.cli.record import add_record, run_record
 from faultkit.cli.scaffold import add_new, run_new
 from faultkit.cli.show import add_show, run_show
@@ -77,6 +78,7 @@ def _parser() -> argparse.ArgumentParser:
     add_show(commands, _EPILOG)
     add_schema(commands, about)
     add_new(commands, about)
+    add_completion(commands)
     return parser
 
 
@@ -124,6 +126,7 @@ _COMMANDS: Mapping[str, Callable[[argparse.Namespace], int]] = MappingProxyType(
     "show": _done(run_show),
     "schema": _done(run_schema),
     "new": _done(run_new),
+    "completion": _done(lambda options: print(script(_parser(), options.shell), end="")),
 })
 
 
