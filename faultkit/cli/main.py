@@ -14,12 +14,15 @@ import sys
 from collections.abc import Callable, Mapping, Sequence
 from types import MappingProxyType
 
+from faultkit.cli.author import add_schema, run_schema
 from faultkit.cli.cases import add_test, run_test
 from faultkit.cli.check import add_check, run_check, run_explain
 from faultkit.cli.commands import run_diagnose, run_list
 from faultkit.cli.compare import add_compare, run_compare
+from faultkit.cli.completion import add_completion, script
 from faultkit.cli.record import add_record, run_record
 from faultkit.cli.report import add_report, run_report
+from faultkit.cli.scaffold import add_new, run_new
 from faultkit.cli.show import add_show, run_show
 from faultkit.problems import InputError
 
@@ -75,6 +78,9 @@ def _parser() -> argparse.ArgumentParser:
     add_record(commands, shared, _EPILOG)
     add_show(commands, _EPILOG)
     add_report(commands, about, _EPILOG)
+    add_schema(commands, about)
+    add_new(commands, about)
+    add_completion(commands)
     return parser
 
 
@@ -121,6 +127,9 @@ _COMMANDS: Mapping[str, Callable[[argparse.Namespace], int]] = MappingProxyType(
     "compare": lambda options: DONE if run_compare(options) else FAILED,
     "show": _done(run_show),
     "report": _done(run_report),
+    "schema": _done(run_schema),
+    "new": _done(run_new),
+    "completion": _done(lambda options: print(script(_parser(), options.shell), end="")),
 })
 
 

@@ -1,0 +1,1 @@
+"""Help for those who write trees: JSON Schemas of the catalogue at hand, scaffolds."""
