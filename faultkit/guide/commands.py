@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from types import MappingProxyType
 
 from faultkit.diagnosis.moves import refusals
@@ -12,7 +13,7 @@ from faultkit.guide.find import find
 from faultkit.guide.left_out import left_out
 from faultkit.guide.looking import correct, look, what_if, withdraw
 from faultkit.guide.moved import food, part, refrigerant
-from faultkit.guide.session import Ask, Close, Propose, Turn
+from faultkit.guide.session import Ask, Close, Propose, Turn, Word
 from faultkit.guide.tell import show_event, show_known, show_missing, show_why
 from faultkit.problems import InputError
 from faultkit.reports.words import minutes
@@ -56,7 +57,7 @@ def run_command(t: Turn, q: Ask, text: str) -> bool:
     """Whether the line is a command; if so it was run. InputError where it lacks something."""
     word, _, rest = text.partition(" ")
     command = _COMMANDS.get(word.lower())
-    if command is None:
+    if command is None or (isinstance(q, Word) and q.kind == "complaint" and command not in {_help, _stop}):
         return False
     command(t, q, rest.strip())
     return True
@@ -77,15 +78,20 @@ def _known(t: Turn, q: Ask, rest: str) -> None:
 
 def _list(t: Turn, q: Ask, rest: str) -> None:
     del q
-    t.say("CHECKS", "head")
-    left = left_out(t.call)
-    for n, name in enumerate(_numbered(t, rest), 1):
+    names, left, unit = _numbered(t, rest), left_out(t.call), ""
+    if not names:
+        raise InputError(f"no check has '{rest}' in its name or readings", "list WORDS with fewer words, or list")
+    t.session = replace(t.session, listed=tuple(names))
+    for n, name in enumerate(names, 1):
         c = t.call.site.checks[name]
+        if c.unit != unit:
+            t.say(t.speak.unit(name), "head")
+            unit = c.unit
         more = refusals(t.call.site, c, t.allowed)
         tail = f", not now: {checks.refused(more)}" if more else ""
         tail += f", left out: {left[name]}" if name in left else ""
-        t.say(f"{n}. {t.speak.check(name)}, {minutes(c.check.minutes)}{tail} [{name}]", "step", 2)
-    t.say("check NUMBER makes one of them. list WORDS finds others.")
+        t.say(f"{n}. {c.check.title}, {minutes(c.check.minutes)}{tail}", "step", 2)
+    t.say("check NUMBER makes one of them. list WORDS finds others, by name or reading.")
 
 
 def _numbered(t: Turn, words: str) -> list[str]:
@@ -94,13 +100,22 @@ def _numbered(t: Turn, words: str) -> list[str]:
     if not pieces:
         best = [c.check for c in t.diagnosis.next_checks[:9]]
         return best + [b.check for b in t.diagnosis.blocked][: 9 - len(best)]
-    names = t.call.site.checks
-    return [n for n in names if all(p in f"{n} {t.speak.check(n)}".lower().replace("_", " ") for p in pieces)]
+    return [n for n, text in _about(t).items() if all(p in text for p in pieces)]
+
+
+def _about(t: Turn) -> dict[str, str]:
+    """Each check with all it may be looked for by: names, title, unit, titles of its readings."""
+    site, out = t.call.site, {}
+    for n, c in site.checks.items():
+        given = {site.signs[g].reading if g in site.signs else g for g in c.gives}
+        titles = sorted(site.all_readings[r].reading.title for r in given)
+        out[n] = " ".join((n.replace("_", " "), t.speak.check(n), *titles, *given)).lower()
+    return out
 
 
 def _check(t: Turn, q: Ask, rest: str) -> None:
     del q
-    best = _numbered(t, "")
+    best = t.session.listed or tuple(_numbered(t, ""))
     at = int(rest) - 1 if rest.isdigit() else -1
     if rest.isdigit() and not 0 <= at < len(best):
         raise InputError(f"there is no check number {rest}", f"1 to {len(best)}, as in list")
@@ -219,8 +234,6 @@ def _close(t: Turn, q: Ask, rest: str) -> None:
 
 
 def _stop(t: Turn, q: Ask, rest: str) -> None:
-    from dataclasses import replace
-
     del q, rest
     t.say("Everything typed is recorded. Go on later with the same command.")
     t.session = replace(t.session, over=True)

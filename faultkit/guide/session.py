@@ -97,7 +97,8 @@ class Close(Ask):
 class Session:
     """A session between two lines. Only ``call`` lasts; the rest is made again from it after a crash.
 
-    ``todo`` holds the open questions, the first is asked. ``shown`` are cautions said, each with the
+    ``todo`` holds the open questions, the first is asked. ``listed`` are the checks listed last, by number.
+    ``shown`` are cautions said, each with the
     place and set-ups it was said in; ``known`` are the proved causes already told of.
     """
 
@@ -106,6 +107,7 @@ class Session:
     shown: frozenset[tuple[str, str, frozenset[tuple[str, str]]]] = frozenset()
     known: frozenset[str] = frozenset()
     diagnosis: Diagnosis | None = None
+    listed: tuple[str, ...] = ()
     over: bool = False
 
 
