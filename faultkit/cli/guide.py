@@ -7,7 +7,8 @@ import contextlib
 import os
 import shutil
 import sys
-from collections.abc import Callable, Iterable
+import threading
+from collections.abc import Callable, Iterable, Iterator
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -23,6 +24,8 @@ __all__ = ["add_guide", "run_guide"]
 
 _STYLES = {"head": "bold", "caution": "bold yellow", "good": "green", "problem": "bold red", "prompt": "bold cyan"}
 _WIDEST = 92
+#: Seconds after which a terminal shows that it is at work.
+_PATIENCE = 2.0
 
 
 def add_guide(
@@ -87,7 +90,8 @@ def _talk(record: Record, write: Callable[[Iterable[tuple[str, str]]], None]) ->
     def show(blocks: Iterable[Block]) -> None:
         write(layout(blocks, _width()))
 
-    reply = start(record.call, _now(record))
+    with _patience():
+        reply = start(record.call, _now(record))
     while True:
         record.merge(reply.entries)
         show(reply.blocks)
@@ -97,7 +101,21 @@ def _talk(record: Record, write: Callable[[Iterable[tuple[str, str]]], None]) ->
         if line is None:
             write([("text", ""), ("text", "The input ends here. Go on with the same command.")])
             return
-        reply = answer(reply.session, line, _now(record))
+        with _patience():
+            reply = answer(reply.session, line, _now(record))
+
+
+@contextlib.contextmanager
+def _patience() -> Iterator[None]:
+    """Say on a terminal that it goes on, where an answer takes its time."""
+    timer = threading.Timer(_PATIENCE, lambda: print("(working it out)", flush=True))
+    timer.daemon = True
+    if sys.stdout.isatty():
+        timer.start()
+    try:
+        yield
+    finally:
+        timer.cancel()
 
 
 def _line() -> str | None:

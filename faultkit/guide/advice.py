@@ -113,7 +113,7 @@ def missing_text(t: Turn, m: Missing) -> str:
     """What keeps the call open, for a person."""
     speak = t.speak
     if m.kind == "conflict":
-        return "facts that clash: " + "; ".join(speak.fact(f) for f in m.needs)
+        return "facts that clash: " + "; ".join(t.fact(f) for f in m.needs)
     if m.kind == "unexplained":
         return f"not explained: {speak.sign(m.what)}"
     if m.kind == "unproved_repair":

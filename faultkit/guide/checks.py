@@ -157,7 +157,7 @@ def prompt_take(t: Turn, q: Take) -> str:
     """Title, state and the words or the unit that are wanted."""
     reading = t.call.site.all_readings[q.reading].reading
     words = bands_of(t.call.site, q.reading)
-    how = " / ".join(f"{n} {b}" for n, b in enumerate(words, 1)) or f"a number with its unit ({reading.unit})"
+    how = " / ".join(f"{n} {b.replace('_', ' ')}" for n, b in enumerate(words, 1)) or f"a number with its unit ({reading.unit})"
     if set(words) == {"yes", "no"}:
         how = "yes / no"
     state = f" ({q.state})" if q.state else ""
@@ -194,7 +194,7 @@ def record_value(t: Turn, q: Take, value: str, instrument: str, *, sure: bool) -
             clash = next((c for c in then.conflicts if ident in c.facts), None)
             if clash is not None:
                 tail = f" with {instrument}" if instrument else ""
-                others = "; ".join(t.speak.fact(f) for f in clash.facts if f != ident)
+                others = "; ".join(t.fact(f) for f in clash.facts if f != ident)
                 why = f"{value} cannot hold together with: {others}. Is it right?"
                 t.push(Choose(q.job, q, why, (("yes", value + tail), ("no", "")), sure=True))
                 return
@@ -202,7 +202,7 @@ def record_value(t: Turn, q: Take, value: str, instrument: str, *, sure: bool) -
     except InputError as fault:
         t.refuse(fault)
         return
-    t.say(f"Recorded: {value}" + (f" with {instrument}" if instrument else ""), "good")
+    t.say(f"Recorded: {value.replace('_', ' ')}" + (f" with {instrument}" if instrument else ""), "good")
     if t.session.todo[:1] == (q,):
         t.pop()
 

@@ -74,7 +74,7 @@ def decide(t: Turn, name: str, word: str) -> bool:
         return False
     unit, _, remedy = name.partition(".")
     t.put(kind="decision", unit=unit, remedy=remedy, answer=answer)
-    t.say(f"Decision: {t.speak.remedy(name)}: {answer}", "good")
+    t.say(f"Recorded: {answer}", "good")
     if answer != "approved":
         t.say("It stays on the record as an open item.")
         t.drop(name)
@@ -91,7 +91,7 @@ def done(t: Turn, q: Done, word: str) -> bool:
     t.pop()
     unit, _, remedy = q.job.partition(".")
     t.put(kind="remedy", unit=unit, remedy=remedy)
-    t.say(f"Recorded: {t.speak.remedy(q.job)}: done. What was read before it speaks of the time before it.", "good")
+    t.say("Recorded: done. What was read before it speaks of the time before it.", "good")
     t.push(*(Used(q.job, p) for p in t.call.site.remedies[q.job].remedy.parts))
     return True
 

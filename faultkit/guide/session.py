@@ -161,6 +161,10 @@ class Turn:
         """One more block."""
         self.blocks.append(Block(style, text, indent))
 
+    def fact(self, ident: str) -> str:
+        """What an entry said, without its id: a person knows it by its number in ``look``."""
+        return self.speak.fact(ident).rsplit(" [", 1)[0]
+
     def refuse(self, fault: InputError) -> None:
         """Say what is wrong and what to write instead."""
         for p in fault.problems:

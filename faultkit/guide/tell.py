@@ -9,7 +9,7 @@ from faultkit.guide.advice import missing_text, outcome_lines
 from faultkit.guide.left_out import left_out
 from faultkit.guide.remedies import answered, pending
 from faultkit.guide.session import Propose, Turn, live_entries
-from faultkit.model.entries import Complaint, Entry, Fact, Note
+from faultkit.model.entries import Complaint, Decision, Entry, Fact, Note, RemedyDone, SetupChange
 from faultkit.reports.words import percent
 
 __all__ = [
@@ -33,16 +33,16 @@ def show_news(t: Turn) -> None:
             t.say(f"Gone: {t.speak.event(name)}", "good")
     t.session = replace(t.session, known=frozenset(found))
     for x in d.conflicts:
-        t.say("These cannot all be true: " + "; ".join(t.speak.fact(f) for f in x.facts), "problem")
+        t.say("These cannot all be true: " + "; ".join(t.fact(f) for f in x.facts), "problem")
     for f in d.facts:
         if f.status == "needs_state":
-            t.say(f"Kept, not used: {t.speak.fact(f.fact)}: {f.why}", "item")
+            t.say(f"Kept, not used: {t.fact(f.fact)}: {f.why}", "item")
 
 
 def _because(t: Turn, e: EventResult) -> None:
     if e.proof:
         for f in e.proof.facts:
-            t.say(f"- {t.speak.fact(f)}", "item", 2)
+            t.say(f"- {t.fact(f)}", "item", 2)
         if e.proof.retake:
             t.say(f"It rests on one reading; take it again with: {t.speak.check(e.proof.retake[0])}", "item", 2)
 
@@ -127,7 +127,7 @@ def show_event(t: Turn, name: str, *, against: bool) -> None:
     best = sorted((w for w in e.weights if (w.decibans < -0.5 if against else w.decibans > 0.5)),
                   key=lambda w: -abs(w.decibans))[:4]
     for w in best:
-        t.say(f"- {'against' if against else 'for'} it: {t.speak.fact(w.fact)} ({w.decibans:+.0f} db)", "item", 2)
+        t.say(f"- {'against' if against else 'for'} it: {t.fact(w.fact)} ({w.decibans:+.0f} db)", "item", 2)
     if not best:
         t.say(f"No reading speaks {'against' if against else 'for'} it.")
     settles = e.would_rule_out if against else e.would_confirm
@@ -153,9 +153,16 @@ def changes(t: Turn, then: Diagnosis) -> None:
 def entry_text(t: Turn, e: Entry) -> str:
     """An entry on one line."""
     if isinstance(e, Fact | Complaint):
-        return t.speak.fact(e.id).rsplit(" [", 1)[0]
+        return t.fact(e.id)
     if isinstance(e, Note):
         return e.text
+    if isinstance(e, SetupChange):
+        return f"{t.speak.unit(e.unit)}: " + ", ".join(
+            f"{s.replace('_', ' ')} {word}" for word, names in (("on", e.on), ("off", e.off)) for s in names
+        )
+    if isinstance(e, RemedyDone | Decision):
+        word = e.answer if isinstance(e, Decision) else "done"
+        return f"{t.speak.remedy(f'{e.unit}.{e.remedy}')}: {word}"
     hidden = {"kind", "id", "time", "order", "by", "who"}
     shown = (v for k, v in e.to_dict().items() if k not in hidden and v not in ("", [], {}))
     return f"{e.kind}: " + ", ".join(" ".join(v) if isinstance(v, list) else str(v) for v in shown)
