@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from faultkit.diagnosis.moves import refusals
 from faultkit.diagnosis.result import Missing, NextCheck, Verdict
 from faultkit.guide.left_out import left_out
 from faultkit.guide.remedies import answered, pending, proofs_left
@@ -19,7 +20,7 @@ LIKELY = 0.5
 
 def next_proposal(t: Turn) -> Propose:
     """Clashing facts first, then proofs of repairs, then what saves most minutes, then what is left to close."""
-    d, left = t.diagnosis, left_out(t.call)
+    d, left = t.quick, left_out(t.call)
     if t.call.closing:
         return Propose()
     if closable(t):
@@ -27,10 +28,13 @@ def next_proposal(t: Turn) -> Propose:
     again = next((c for x in d.conflicts for c in x.retake if c not in left), "")
     if again:
         return Propose(again, "check", "Facts clash; this takes one of them again.")
-    for remedy, sign in proofs_left(d):
+    for remedy, sign, band in proofs_left(d):
         check = _giving(t, sign, left)
         if check:
-            return Propose(check, "check", f"It proves the repair: {t.speak.remedy(remedy)}.")
+            wanted = f"{t.speak.sign(sign)} must read {band.replace('_', ' ')}"
+            title = t.call.site.remedies[remedy].remedy.title
+            return Propose(check, "check", f"It proves the repair ({title}): {wanted}.")
+    d = t.diagnosis
     best = next((c for c in d.next_checks if c.check not in left and c.saved > 0.0), None)
     ready = [p for p in pending(t.call.site, d, answered(t), left) if p not in left]
     if ready and (best is None or best.saved <= WORTH_WAITING):
@@ -60,12 +64,11 @@ def _giving(t: Turn, sign: str, left: dict[str, str]) -> str:
     site = t.call.site
     found = site.signs.get(sign)
     names = {sign, *(site.all_readings[found.reading].inputs.values() if found else ())}
-    blocked = {b.check for b in t.diagnosis.blocked}
-    fit = []
+    fit: list[tuple[float, str]] = []
     for c in site.checks.values():
         given = set(c.gives) | {site.signs[g].reading for g in c.gives if g in site.signs and g not in names}
-        if (sign in c.gives or (names - {sign} and names & given)) and c.name not in left and c.name not in blocked:
-            fit.append((c.check.minutes, c.name))
+        if (sign in c.gives or (names - {sign} and names & given)) and c.name not in left:
+            fit += [] if refusals(site, c, t.allowed) else [(c.check.minutes, c.name)]
     return min(fit)[1] if fit else ""
 
 
@@ -78,7 +81,7 @@ def _price(t: Turn, c: NextCheck) -> str:
 def closable(t: Turn) -> bool:
     """Something was done about something, and nothing is missing."""
     did = any(isinstance(e, RemedyDone) for e in t.call.entries)
-    return did and t.diagnosis.closing.closable and t.call.closing is None
+    return did and t.quick.closing.closable and t.call.closing is None
 
 
 def outcome_lines(t: Turn, c: NextCheck, most: int = 4) -> list[str]:
@@ -119,6 +122,6 @@ def missing_text(t: Turn, m: Missing) -> str:
     if m.kind == "unproved_repair":
         return f"not proved: {speak.remedy(m.what)}; read again {', '.join(speak.sign(s) for s in m.needs)}"
     if m.kind == "complaint":
-        still = t.diagnosis.events[m.what].verdict is Verdict.CONFIRMED
+        still = t.quick.events[m.what].verdict is Verdict.CONFIRMED
         return f"complaint {'still there' if still else 'not shown to be gone'}: {speak.event(m.what)}"
     return f"what damaged it is open: {speak.event(m.what)}: {', '.join(speak.event(c) for c in m.needs)}"

@@ -157,7 +157,8 @@ def prompt_take(t: Turn, q: Take) -> str:
     """Title, state and the words or the unit that are wanted."""
     reading = t.call.site.all_readings[q.reading].reading
     words = bands_of(t.call.site, q.reading)
-    how = " / ".join(f"{n} {b.replace('_', ' ')}" for n, b in enumerate(words, 1)) or f"a number with its unit ({reading.unit})"
+    how = " / ".join(f"{n} {b.replace('_', ' ')}" for n, b in enumerate(words, 1))
+    how = how or f"a number with its unit ({reading.unit})"
     if set(words) == {"yes", "no"}:
         how = "yes / no"
     state = f" ({q.state})" if q.state else ""

@@ -137,19 +137,19 @@ def _why(t: Turn, q: Ask, rest: str) -> None:
     against = rest.lower().startswith("not ")
     typed = rest[4:] if against else rest
     if typed:
-        titles = {n: t.speak.event(n) for n in t.diagnosis.events}
+        titles = {n: t.speak.event(n) for n in t.quick.events}
         show_event(t, find("event", typed, titles), against=against)
     elif isinstance(q, Propose):
         show_why(t, q)
     else:
-        found = next((c for c in t.diagnosis.next_checks if c.check == q.job), None)
+        found = next((c for c in t.quick.next_checks if c.check == q.job), None)
         show_why(t, Propose(q.job, "check", f"It saves about {minutes(found.saved)}." if found else "You chose it."))
 
 
 def _mend(t: Turn, q: Ask, rest: str) -> None:
     del q
     titles = {n: t.speak.remedy(n) for n in t.call.site.remedies}
-    ready = remedies.pending(t.call.site, t.diagnosis, {}, {})
+    ready = remedies.pending(t.call.site, t.quick, {}, {})
     ready = list(dict.fromkeys([*ready, *(r.remedy for r in t.diagnosis.next_repairs if r.remedy)]))
     if not rest:
         t.say("REPAIRS", "head")

@@ -54,7 +54,7 @@ def begin(t: Turn) -> None:
         t.push(Word("", "complaint"))
         return
     show_known(t)
-    confirmed = (e for e in t.diagnosis.of(Verdict.CONFIRMED) if e.basic)
+    confirmed = (e for e in t.quick.of(Verdict.CONFIRMED) if e.basic)
     t.session = replace(t.session, known=frozenset(e.event for e in confirmed))
     if t.call.closing:
         t.say(f"The call was closed: {t.call.closing.outcome.replace('_', ' ')}. What comes in now is still taken.")

@@ -30,9 +30,9 @@ def pending(site: Site, d: Diagnosis, answers: dict[str, str], left: dict[str, s
     return list(found)
 
 
-def proofs_left(d: Diagnosis) -> list[tuple[str, str]]:
-    """(remedy, sign) of repairs whose reading after it is still missing."""
-    return [(r.remedy, p.sign) for r in d.repairs for p in r.prove if p.status in {"missing", "too_close"}]
+def proofs_left(d: Diagnosis) -> list[tuple[str, str, str]]:
+    """(remedy, sign, band) of repairs whose reading after it is still missing."""
+    return [(r.remedy, p.sign, p.band) for r in d.repairs for p in r.prove if p.status in {"missing", "too_close"}]
 
 
 def begin_remedy(t: Turn, name: str) -> None:

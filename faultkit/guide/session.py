@@ -107,6 +107,7 @@ class Session:
     shown: frozenset[tuple[str, str, frozenset[tuple[str, str]]]] = frozenset()
     known: frozenset[str] = frozenset()
     diagnosis: Diagnosis | None = None
+    quick: Diagnosis | None = None
     listed: tuple[str, ...] = ()
     over: bool = False
 
@@ -157,6 +158,16 @@ class Turn:
         assert self.session.diagnosis is not None
         return self.session.diagnosis
 
+    @property
+    def quick(self) -> Diagnosis:
+        """The diagnosis without advice, which is what takes its time."""
+        if self.session.diagnosis is not None:
+            return self.session.diagnosis
+        if self.session.quick is None:
+            self.session = replace(self.session, quick=self.call.diagnose(advice=False))
+        assert self.session.quick is not None
+        return self.session.quick
+
     def say(self, text: str, style: str = "text", indent: int = 0) -> None:
         """One more block."""
         self.blocks.append(Block(style, text, indent))
@@ -177,7 +188,7 @@ class Turn:
         call = self.call.add(entry)
         made = next(e for e in call.entries if e.id not in before)
         self.entries.append(made)
-        self.session = replace(self.session, call=call, diagnosis=None)
+        self.session = replace(self.session, call=call, diagnosis=None, quick=None)
         return made
 
     def with_fact(self, data: Mapping[str, Any]) -> Call:

@@ -21,7 +21,7 @@ _WORDS = {Verdict.CONFIRMED: "proved", Verdict.RULED_OUT: "ruled out", Verdict.O
 
 def show_news(t: Turn) -> None:
     """Causes proved since the session last said so."""
-    d = t.diagnosis
+    d = t.quick
     found = {e.event: e for e in d.of(Verdict.CONFIRMED) if e.basic}
     for name, e in found.items():
         if name not in t.session.known:
@@ -49,7 +49,7 @@ def _because(t: Turn, e: EventResult) -> None:
 
 def show_known(t: Turn) -> None:
     """The short of it: complaint, proved, suspected, what is not mended."""
-    d, site = t.diagnosis, t.call.site
+    d, site = t.quick, t.call.site
     t.say("KNOWN", "head")
     for c in (e for e in live_entries(t.call) if isinstance(e, Complaint)):
         t.say(f"- complaint: {site.title(c.event)}" + (f', "{c.words}"' if c.words else ""), "item")
@@ -78,11 +78,11 @@ def show_proposal(t: Turn, p: Propose) -> None:
     if p.kind == "check":
         t.say(f"NEXT CHECK: {t.speak.check(p.job)}", "head")
         t.say(p.why)
-        found = next((c for c in t.diagnosis.next_checks if c.check == p.job), None)
+        found = next((c for c in t.quick.next_checks if c.check == p.job), None)
         for line in outcome_lines(t, found, 2) if found else ():
             t.say(f"- {line}", "item", 2)
-        if t.diagnosis.while_there and found is t.diagnosis.next_checks[0]:
-            t.say("While there: " + "; ".join(t.speak.check(c) for c in t.diagnosis.while_there[:2]))
+        if found and t.quick.while_there and found is t.quick.next_checks[0]:
+            t.say("While there: " + "; ".join(t.speak.check(c) for c in t.quick.while_there[:2]))
     elif p.kind == "remedy":
         t.say(f"NEXT REPAIR: {t.speak.remedy(p.job)}", "head")
         t.say(p.why)
@@ -95,7 +95,7 @@ def show_proposal(t: Turn, p: Propose) -> None:
 
 def show_missing(t: Turn) -> None:
     """Can this call be closed?"""
-    closing = t.diagnosis.closing
+    closing = t.quick.closing
     if closing.closable:
         t.say("The call can be closed.", "good")
         return
@@ -107,7 +107,7 @@ def show_missing(t: Turn) -> None:
 def show_why(t: Turn, p: Propose) -> None:
     """Why this is proposed, with every answer."""
     t.say(p.why or "Nothing is proposed.")
-    found = next((c for c in t.diagnosis.next_checks if c.check == p.job), None)
+    found = next((c for c in t.quick.next_checks if c.check == p.job), None)
     if found:
         t.say("What each answer would mean:")
         for line in outcome_lines(t, found, 8):
@@ -116,7 +116,7 @@ def show_why(t: Turn, p: Propose) -> None:
 
 def show_event(t: Turn, name: str, *, against: bool) -> None:
     """What speaks for an event, or ``against`` it, and what would decide it."""
-    e = t.diagnosis.events[name]
+    e = t.quick.events[name]
     t.say(f"{t.speak.event(name)}: {_WORDS[e.verdict]}, chance {percent(e.probability)}", "head")
     if e.proof:
         t.say(f"{'Proved' if e.verdict is Verdict.CONFIRMED else 'Ruled out'} by:")
@@ -138,7 +138,7 @@ def show_event(t: Turn, name: str, *, against: bool) -> None:
 
 def changes(t: Turn, then: Diagnosis) -> None:
     """What a reading would change."""
-    found = sorted(then.changes_since(t.diagnosis), key=lambda c: (c[2] is Verdict.OPEN, -abs(c[3]), c[0]))
+    found = sorted(then.changes_since(t.quick), key=lambda c: (c[2] is Verdict.OPEN, -abs(c[3]), c[0]))
     basic = [c for c in found if then.events[c[0]].basic and not c[0].endswith(".other")]
     if not then.consistent:
         t.say("It cannot hold together with what was read.", "problem")

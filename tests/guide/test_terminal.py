@@ -12,8 +12,10 @@ import pytest
 import faultkit
 from faultkit.record import read_record
 
-sys.path.insert(0, str(Path(__file__).parent))
-from terminal import ROOT, Terminal
+if str(Path(__file__).parents[2]) not in sys.path:
+    sys.path.append(str(Path(__file__).parents[2]))
+
+from tests.guide.terminal import ROOT, Terminal
 
 SITE = str(ROOT / "examples" / "site.yaml")
 ANSWERS = (ROOT / "examples" / "guide_answers.txt").read_text(encoding="utf-8").splitlines()
@@ -33,7 +35,8 @@ def piped(record: Path, lines: str | bytes, *more: str, code: int = 0) -> tuple[
 
 def test_answers_piped_in_read_as_a_transcript(tmp_path: Path) -> None:
     path = tmp_path / "call.jsonl"
-    out, _ = piped(path, "base warm\nWarm again.\ncheck base.measure_box\n46.8 F\nstop\n", "--opened", "2026-07-14T10:05")
+    typed = "base warm\nWarm again.\ncheck base.measure_box\n46.8 F\nstop\n"
+    out, _ = piped(path, typed, "--opened", "2026-07-14T10:05")
     assert "> base warm\n" in out
     assert "Recorded: 46.8 degF" in out
     assert "\x1b" not in out
@@ -72,7 +75,7 @@ def test_a_second_session_on_one_record_is_told_who_is_first(tmp_path: Path) -> 
                                 ((), {"TERM": "dumb"}, False)],
 )
 def test_colour_is_for_terminals_that_want_it(
-    tmp_path: Path, args: tuple[str, ...], env: dict[str, str], colour: bool  # noqa: FBT001
+    tmp_path: Path, args: tuple[str, ...], env: dict[str, str], colour: bool
 ) -> None:
     t = Terminal(SITE, "--record", str(tmp_path / "call.jsonl"), *args, columns=60, env=env)
     t.wait()
@@ -99,9 +102,9 @@ def test_a_whole_call_with_four_faults_killed_and_gone_on_with(tmp_path: Path) -
     t = Terminal(*args, columns=60)
     again = t.wait()
     assert "KNOWN" in again
-    assert "58 psig" in t.type("look")
+    assert ANSWERS[cut - 2] + "g" in t.type("look")
     # The check that was cut off is begun again.
-    for line in ("check roof_unit.read_gauges", "yes", "58 psig", *ANSWERS[cut:]):
+    for line in ("check roof_unit.read_gauges", "yes", ANSWERS[cut - 2] + "g", *ANSWERS[cut:]):
         t.type(line)
     assert t.end() == 0
     assert all(len(line) <= 60 for line in t.text.splitlines())
