@@ -111,10 +111,13 @@ def test_a_whole_call_with_four_faults_killed_and_gone_on_with(tmp_path: Path) -
     with faultkit.open_record(path, site=SITE) as record:
         call = record.call
     d = call.diagnose(advice=False)
-    past = {(e.event, e.outcome) for r in d.repairs for e in r.ends}
-    assert ("roof_unit.condenser_dirty", "repaired") in past
-    assert ("roof_unit.fan.left.capacitor_weak", "repaired") in past
-    assert ("roof_unit.high_pressure_tripped", "repaired") in past
+    ended = {e.event: e for r in d.repairs for e in r.ends}
+    for event in ("high_pressure_tripped", "fan.left.capacitor_weak", "condenser_dirty"):
+        assert ended[f"roof_unit.{event}"].was is faultkit.Verdict.CONFIRMED
+    assert ended["roof_unit.high_pressure_tripped"].outcome == "repaired"
+    assert [(r.remedy, r.proved) for r in d.repairs][:2] == [
+        ("roof_unit.reset_high_pressure", True), ("roof_unit.fan.left.replace_motor", True),
+    ]
     assert d.events["base.base_warm"].verdict is faultkit.Verdict.RULED_OUT
     assert call.closing is not None
     assert call.closing.outcome == "left_open_by_decision"
