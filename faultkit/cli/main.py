@@ -20,6 +20,7 @@ from faultkit.cli.check import add_check, run_check, run_explain
 from faultkit.cli.commands import run_diagnose, run_list
 from faultkit.cli.compare import add_compare, run_compare
 from faultkit.cli.completion import add_completion, script
+from faultkit.cli.guide import add_guide, run_guide
 from faultkit.cli.record import add_record, run_record
 from faultkit.cli.report import add_report, run_report
 from faultkit.cli.scaffold import add_new, run_new
@@ -76,6 +77,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_calculate(commands)
     add_check(commands)
     add_record(commands, shared, _EPILOG)
+    add_guide(commands, about, _EPILOG)
     add_show(commands, _EPILOG)
     add_report(commands, about, _EPILOG)
     add_schema(commands, about)
@@ -124,6 +126,7 @@ _COMMANDS: Mapping[str, Callable[[argparse.Namespace], int]] = MappingProxyType(
     "explain": _done(run_explain),
     "test": lambda options: DONE if run_test(options) else FAILED,
     "record": _done(run_record),
+    "guide": _done(run_guide),
     "compare": lambda options: DONE if run_compare(options) else FAILED,
     "show": _done(run_show),
     "report": _done(run_report),
