@@ -116,7 +116,7 @@ class Game:
         readings: dict[str, Reading] = {}
         checks: dict[str, Check] = {}
         for n, mask in enumerate(self.complaints):
-            rows = (Row(_node(events, mask), (1.0, 0.0)), Row(None, (0.0, 1.0)))
+            rows: tuple[Row, ...] = (Row(_node(events, mask), (1.0, 0.0)), Row(None, (0.0, 1.0)))
             readings[f"warm{n}"] = _reading(f"warm{n}", ("yes", "no"), rows)
             checks[f"feel{n}"] = Check(f"feel{n}", (Ref(f"warm{n}"),), self.proofs[n])
         for k in self.looks:
@@ -164,7 +164,7 @@ def _reading(name: str, bands: tuple[str, ...], rows: tuple[Row, ...]) -> Readin
 
 def draw(seed: int, *, double: bool) -> Game:
     """A call with 4 to 7 basic events and 3 to 6 checks; with ``double`` two complaints of no common cause."""
-    rng = random.Random(seed)
+    rng = random.Random(seed)  # noqa: S311
     size = rng.randint(4, 7)
     everything = (1 << size) - 1
     complaints: tuple[int, ...] = (everything,)
