@@ -175,7 +175,10 @@ def measured(seed: int) -> tuple[int, float, float]:
 
 def main(calls: int) -> None:
     with ProcessPoolExecutor(2) as pool:
-        rows = list(pool.map(measured, range(calls)))
+        rows = []
+        for seed, least, engine in pool.map(measured, range(calls)):
+            rows.append((seed, least, engine))
+            print(f"call {seed}: best {least:.1f} min, advice {engine:.1f} min", flush=True)  # noqa: T201 - to read
     for name, chosen in (("single", 0), ("double", 1)):
         ratios = sorted((f / b, s) for s, b, f in rows if s % 2 == chosen)
         mean = sum(r for r, _ in ratios) / len(ratios)
