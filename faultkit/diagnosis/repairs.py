@@ -81,8 +81,8 @@ def class_gates(network: Network, classes: Sequence[RepairClass]) -> tuple[list[
     return gates, tuple(at)
 
 
-#: A class less likely than this is not repaired on suspicion; together such classes cost one more search.
-WORTH_REPAIRING = 0.01
+#: Minutes to find out first whether a cause is there (faultkit's convention).
+SEARCH = 60.0
 
 #: A class this likely is repaired whatever else comes out.
 CERTAIN = 0.999
@@ -93,34 +93,38 @@ def cost_to_go(
 ) -> float:
     """Expected minutes of repairing in order of chance per minute until all is proved.
 
-    What is as good as certain is repaired in any case. Of the rest, class i costs its minutes,
-    proof, travel and set-up times the chance that something is left when its turn comes,
-    min(1, sum of chances from i on); what is too unlikely to repair on suspicion waits
-    at the end as one search of ``UNKNOWN_REPAIR`` minutes.
-    (The rule of Kadane and Simon; with travel it is a heuristic, not an optimum.)
+    What is as good as certain is repaired in any case. Of the rest, class i costs the lesser of two
+    when its turn comes. On suspicion: its minutes, proof, travel and set-up times the chance that
+    something is left, min(1, sum of chances from i on). Sought first: its chance times those minutes
+    and a ``SEARCH``, so that nobody is thought to replace a compressor at two percent, and a chance that
+    moves a little moves the minutes a little.
+    (The rule of Kadane and Simon for the first way; with travel it is a heuristic, not an optimum.)
     """
     live = []
-    rest = left = 0.0
+    left = 0.0
     for q, c in zip(chances, classes, strict=True):
-        if q < WORTH_REPAIRING:
-            rest += q
+        if q <= 0.0:
             continue
         live.append((-q / max(c.total + moves.reach(start, c), 1.0), c.faults, q, c))
         if q < CERTAIN:
             left += q
     live.sort(key=_first_two)
-    left += rest
     total = 0.0
     at = start
     for _, _, q, c in live:
         cost = c.total + moves.reach(at, c)
-        at = moves.after(at, c)
         if q >= CERTAIN:
             total += cost
+            at = moves.after(at, c)
+            continue
+        tried, sought = cost * min(1.0, left), q * (SEARCH + cost)
+        left -= q
+        if tried <= sought:
+            total += tried
+            at = moves.after(at, c)
         else:
-            total += cost * min(1.0, left)
-            left -= q
-    return total + UNKNOWN_REPAIR * min(1.0, rest)
+            total += sought
+    return total
 
 
 def _first_two(item: tuple[float, tuple[int, ...], float, RepairClass]) -> tuple[float, tuple[int, ...]]:

@@ -19,8 +19,8 @@ from tests.engine.strategies import Case, calls, examples
 from tests.engine.test_brute_force import MOST_ROOTS, near
 
 Drawn = tuple[Case, list[dict[str, Any]]]
-SEARCH = 60.0  # minutes to find and end a cause that has no remedy or is too unlikely to repair on suspicion
-SUSPECT, SURE = 0.01, 0.999
+SEARCH = 60.0  # minutes to find and end a cause that has no remedy, or to find one before it is repaired
+SURE = 0.999
 
 
 @dataclass(frozen=True)
@@ -63,17 +63,16 @@ def quickest(site: Site, sign: str) -> float:
 
 def cost_to_go(jobs: list[Job], chances: list[float]) -> float:
     """By the docstring of the engine's own: sure repairs in any case, the rest by chance per minute."""
-    assume(all(abs(q - edge) > 1e-9 for q in chances for edge in (SUSPECT, SURE)))
+    assume(all(abs(q - SURE) > 1e-9 for q in chances))
     pairs = list(zip(chances, jobs, strict=True))
     total = sum(j.minutes for q, j in pairs if q >= SURE)
-    unlikely = sum(q for q, _ in pairs if q < SUSPECT)
     doubtful = sorted(
-        ((q, j) for q, j in pairs if SUSPECT <= q < SURE), key=lambda p: (-p[0] / max(p[1].minutes, 1.0), p[1].order)
+        ((q, j) for q, j in pairs if 0.0 < q < SURE), key=lambda p: (-p[0] / max(p[1].minutes, 1.0), p[1].order)
     )
-    for n, (_, job) in enumerate(doubtful):
-        left = sum(q for q, _ in doubtful[n:]) + unlikely
-        total += job.minutes * min(1.0, left)
-    return total + SEARCH * min(1.0, unlikely)
+    for n, (q, job) in enumerate(doubtful):
+        left = sum(q for q, _ in doubtful[n:])
+        total += min(job.minutes * min(1.0, left), q * (SEARCH + job.minutes))
+    return total
 
 
 def entropy(q: float) -> float:
