@@ -52,7 +52,7 @@ def test_the_commands_of_the_recipe_run(trees: Path) -> None:
     lines = [line for line in recipe.splitlines() if line.startswith((".venv/bin/faultkit ", "built_in="))]
     assert len(lines) == 4
     python = shlex.quote(sys.executable)
-    script = "\n".join(["set -e", *lines]).replace(".venv/bin/faultkit", f"{python} -m faultkit")
+    script = "\n".join(["set -e", *lines]).replace(".venv/bin/faultkit", ".venv/bin/python -m faultkit")
     done = subprocess.run(
         ["/bin/sh", "-c", script.replace(".venv/bin/python", python)],
         cwd=top, capture_output=True, text=True, check=False, env=os.environ | {"PYTHONPATH": str(ROOT)},
