@@ -16,7 +16,7 @@ __all__ = ["GAP", "Picture", "Shape", "Spot", "grow"]
 #: Widths of a cell, and the gap between two, in pixels of the picture.
 GATE_WIDTH, LEAF_WIDTH, OTHER_WIDTH, GAP = 128.0, 112.0, 54.0, 10.0
 #: A picture is folded where it would become wider than this, but never above the second level.
-_WIDE, _LEAST_DEPTH = 1500.0, 2
+_WIDE, _LEAST_DEPTH, _MOST = 1500.0, 2, 40
 
 
 class Shape(StrEnum):
@@ -208,9 +208,14 @@ def _folded(picture: Picture, depth: int | None) -> Picture:
     deepest = max((s.depth for s in picture.spots), default=0)
     if depth is None:
         depth = deepest
-        while depth > _LEAST_DEPTH and _width(_at(picture, depth).visible()) > _WIDE:
+        while depth > 1 and _too_much(_at(picture, depth).visible(), depth):
             depth -= 1
     return _at(picture, min(depth, deepest))
+
+
+def _too_much(spots: Sequence[Spot], depth: int) -> bool:
+    """Wider than a screen, but for the first two rows; or more than an eye takes in."""
+    return len(spots) > _MOST or (depth > _LEAST_DEPTH and _width(spots) > _WIDE)
 
 
 def _at(picture: Picture, depth: int) -> Picture:
