@@ -46,6 +46,7 @@ def add_guide(
 
 def run_guide(options: argparse.Namespace) -> None:
     """Lines in, blocks out, every entry on the disk before the next question."""
+    from faultkit.guide import Block, layout
     from faultkit.loading import load_site
     from faultkit.record import RecordError
 
@@ -54,8 +55,7 @@ def run_guide(options: argparse.Namespace) -> None:
     if hasattr(sys.stdin, "reconfigure"):
         sys.stdin.reconfigure(errors="replace")
     with _record(options, site) as record:
-        for notice in record.notices:
-            write([("problem", notice)])
+        write(layout([Block("problem", notice) for notice in record.notices], _width()))
         if options.complaint and not any(e.kind == "complaint" for e in record.call.entries):
             record.append({"kind": "complaint", "event": options.complaint, "by": "customer", "time": _now(record)})
         try:
