@@ -22,6 +22,9 @@ __all__ = ["Footing", "footing"]
 #: Compiled circuits kept per site.
 KEPT = 64
 
+#: Table sizes of the circuits of large stages whose facts clash: what does not fit makes chances bounds.
+ROUGH = 100_000.0
+
 
 @dataclass(frozen=True, slots=True)
 class Footing:
@@ -124,6 +127,10 @@ class _Kitchen:
                 kept[whole] = compile_network(network, signs, keep=keep, fixed=fixed, limits=bound)
         return kept[whole]
 
+    def rough(self, network: Network, signs: Sequence[Sign], fixed: Mapping[int, bool]) -> Compiled:
+        """A circuit of as many signs as fit quickly: for stages too large to be held with nothing fixed."""
+        return compile_within(network, signs, Limits(min(self.limits.table, ROUGH), 0, 1), fixed)[0]
+
     def belief(self, compiled: Compiled, network: Network | None = None, *, soften: bool = False) -> Belief:
         return Belief(network or self.network, self.evidence, self.signs, compiled, soften=soften)
 
@@ -171,27 +178,27 @@ def _folded(kitchen: _Kitchen, month: int) -> Footing:
     seen = network.ancestors([*rows, *network.faults, *network.earlier, *_damaging(kitchen)])
     core = None
     if not run.clash:
-        core = kitchen.cook(network, observed, run.known, keep=seen) or kitchen.cook(network, observed, run.known)
+        core = kitchen.cook(network, observed, run.known, keep=seen) or kitchen.rough(network, observed, run.known)
     conflicts: tuple[tuple[str, ...], ...] = ()
     if core is None or not entailed(kitchen.belief(core)).consistent:
         conflicts = clashes(network, findings, kitchen.signs, sorted(facts))
-        core = kitchen.cook(network, observed, {})
-        assert core is not None
+        core = kitchen.rough(network, observed, {})
     hard = kitchen.belief(core)
     free = frozenset(hard.hard_facts).difference(*conflicts)
     logic = entailed(hard, free)
+    if conflicts:
+        logic = logic.also(Propagation(network, findings, kitchen.signs, free).known)
     classes = _bearing_classes(kitchen.site, hard)
     gates, nodes = class_gates(network, classes)
     network = network.with_gates(gates)
     fixed = {} if conflicts else logic.values
     inside = [s for s in observed if s.name in hard.compiled.sign_slots]
     mark = tuple(c.faults for c in classes)
-    narrow = kitchen.cook(network, inside, fixed, mark, network.ancestors([*seen, *nodes]))
+    narrow = kitchen.cook(network, inside, fixed, mark, network.ancestors([*seen, *nodes]), clamps=not conflicts)
     events = (i for i, name in kitchen.story.now.items() if "@" not in name)
     now = network.ancestors([*seen, *nodes, *events, *(r for s in kitchen.story.signs.values() for r in s.rows)])
-    whole = kitchen.cook(network, inside, fixed, mark, now) if narrow else None
-    narrow = narrow or kitchen.cook(network, inside, fixed, mark)
-    assert narrow is not None
+    whole = kitchen.cook(network, inside, fixed, mark, now, clamps=not conflicts) if narrow else None
+    narrow = narrow or kitchen.rough(network, inside, fixed)
     belief = kitchen.belief(narrow, network, soften=bool(conflicts))
     wide = kitchen.belief(whole, network, soften=bool(conflicts)) if whole else belief
     if not conflicts:

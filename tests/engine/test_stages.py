@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import math
 from fractions import Fraction
+from pathlib import Path
 
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from faultkit.circuit.compile import Limits
-from faultkit.diagnosis.result import Diagnosis
+from faultkit.diagnosis.result import Diagnosis, Verdict
+from faultkit.loading import load_call
 from faultkit.network.ir import plain, since
 from tests.engine.reference import minimal_sets
 from tests.engine.staged_cases import Staged, staged_calls
@@ -267,3 +269,14 @@ def test_outcomes_of_checks_are_foretold(drawn: Staged) -> None:
         for o in c.outcomes:
             wanted = reference.foretold(weights, sign, bands.index(o.bands[0][1]), soften=soften)
             assert near(o.probability, wanted, 1e-7), (sign, o, float(wanted))
+
+
+def test_a_clash_in_large_stages_is_named_and_leaves_bounds() -> None:
+    call = load_call(Path(__file__).parents[2] / "examples" / "four_remedies.call.yaml")
+    wrong = {"instrument": "meter_2", "state": "loaded", "time": "2026-07-14T13:14", "id": "wrong"}
+    found = call.record("kitchen_circuit.outlet_voltage", "95 V", **wrong).diagnose(advice=False)
+    assert not found.consistent
+    assert {c.facts for c in found.conflicts} == {("f19", "wrong")}
+    assert found.events["kitchen_circuit.panel_dead"].verdict is Verdict.RULED_OUT  # by facts that clash with nothing
+    for e in found.events.values():
+        assert 0.0 <= e.probability.low <= e.probability.high <= 1.0
