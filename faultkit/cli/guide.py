@@ -119,7 +119,7 @@ def _patience() -> Iterator[None]:
 
 
 def _line() -> str | None:
-    """A line, or None at the end; shown again where nobody typed it, so that a transcript reads well."""
+    """A line, or None at the end; shown again where nobody typed it, so that what is piped in reads like a talk."""
     print("> ", end="", flush=True)
     line = sys.stdin.readline()
     if not line:

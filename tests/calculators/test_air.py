@@ -39,9 +39,10 @@ from faultkit.calculators.air.sweat import (
     sweating_surface,
 )
 from faultkit.calculators.ask import ask
-from faultkit.problems import InputError, Problem
+from faultkit.problems import InputError
 from faultkit.units import to_si
 from tests.calculators.directions import declared, moves_as_declared
+from tests.calculators.soundness import numbers_or_a_clear_error
 
 WET = "relative_humidity_from_wet_bulb"
 BY_NAME = {c.name: c for c in AIR}
@@ -82,16 +83,7 @@ def test_example_source_and_defaults(calculator: Calculator) -> None:
 @pytest.mark.parametrize("calculator", AIR, ids=lambda c: c.name)
 @given(st.data())
 def test_any_valid_values_give_numbers_or_a_clear_error(calculator: Calculator, data: st.DataObject) -> None:
-    values = {
-        a.name: (data.draw(st.floats(*a.valid), a.name),) * 2 for a in calculator.arguments if isinstance(a, Argument)
-    }
-    told: tuple[Problem, ...] = ()
-    try:
-        assert calculator.figures(values)
-    except InputError as fault:
-        told = fault.problems
-    # What a formula raises of itself would be told as 'no value at'.
-    assert all(p.expected and "no value at" not in p.what for p in told)
+    numbers_or_a_clear_error(calculator, data)
 
 
 # -- humidity ------------------------------------------------------------------

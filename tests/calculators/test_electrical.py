@@ -9,7 +9,6 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from faultkit.calculators import Argument, Calculator, Word
-from faultkit.calculators.arguments import Value
 from faultkit.calculators.ask import ask
 from faultkit.calculators.electrical import ELECTRICAL
 from faultkit.calculators.electrical.rolling import rolled_leads_check
@@ -32,6 +31,7 @@ from faultkit.calculators.electrical.unbalance import (
 from faultkit.problems import InputError
 from faultkit.units import Kind
 from tests.calculators.directions import declared, moves_as_declared
+from tests.calculators.soundness import numbers_or_a_clear_error
 
 BY_NAME = {c.name: c for c in ELECTRICAL}
 EACH = pytest.mark.parametrize("calculator", ELECTRICAL, ids=lambda c: c.name)
@@ -89,18 +89,7 @@ def test_live_readings_capacitors_and_megohm_tests_carry_their_caution(calculato
 @given(st.data())
 @settings(max_examples=25, deadline=None)
 def test_whatever_the_ranges_allow_gives_numbers_or_a_clear_error(calculator: Calculator, data: st.DataObject) -> None:
-    values: dict[str, Value] = {}
-    for a in calculator.arguments:
-        if isinstance(a, Word):
-            values[a.name] = data.draw(st.sampled_from(a.choices))
-        elif isinstance(a, Argument):
-            values[a.name] = (data.draw(st.floats(*a.valid)),) * 2
-    told = ""
-    try:
-        assert calculator.figures(values)
-    except InputError as fault:
-        told = str(fault)
-    assert "no value at" not in told
+    numbers_or_a_clear_error(calculator, data)
 
 
 @EACH

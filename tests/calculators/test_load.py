@@ -21,9 +21,10 @@ from faultkit.calculators.load.cooling import (
 )
 from faultkit.calculators.load.infiltration import door_infiltration, door_moisture, open_door_flow
 from faultkit.calculators.load.product import chilling_heat, freezing_heat, product_heat, product_load
-from faultkit.problems import InputError, Problem
+from faultkit.problems import InputError
 from faultkit.units import to_si
 from tests.calculators.directions import declared, moves_as_declared
+from tests.calculators.soundness import numbers_or_a_clear_error
 
 BY_NAME = {c.name: c for c in LOAD}
 #: Values most of which go together; the rest of the valid range is drawn from too.
@@ -66,15 +67,7 @@ QUANTITIES = [c for c in LOAD if not any(isinstance(a, Log) for a in c.arguments
 @pytest.mark.parametrize("calculator", QUANTITIES, ids=lambda c: c.name)
 @given(st.data())
 def test_any_valid_values_give_numbers_or_a_clear_error(calculator: Calculator, data: st.DataObject) -> None:
-    values = {
-        a.name: (data.draw(st.floats(*a.valid), a.name),) * 2 for a in calculator.arguments if isinstance(a, Argument)
-    }
-    told: tuple[Problem, ...] = ()
-    try:
-        assert calculator.figures(values)
-    except InputError as fault:
-        told = fault.problems
-    assert all(p.expected and "no value at" not in p.what for p in told)
+    numbers_or_a_clear_error(calculator, data)
 
 
 # -- doors ---------------------------------------------------------------------

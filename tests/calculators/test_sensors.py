@@ -10,7 +10,6 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from faultkit.calculators import Argument, Calculator, Direction, Word
-from faultkit.calculators.arguments import Value
 from faultkit.calculators.ask import ask
 from faultkit.calculators.sensors import CURVES, SENSORS, find_curve
 from faultkit.calculators.sensors.check import sensor_check, sensor_deviation, sensor_error
@@ -33,6 +32,7 @@ from faultkit.calculators.sensors.transducers import (
 )
 from faultkit.problems import InputError
 from faultkit.units import Kind
+from tests.calculators.soundness import numbers_or_a_clear_error
 
 BY_NAME = {c.name: c for c in SENSORS}
 EACH = pytest.mark.parametrize("calculator", SENSORS, ids=lambda c: c.name)
@@ -100,19 +100,7 @@ def test_each_direction_is_true(calculator: Calculator, argument: Argument, data
 @EACH
 @given(st.data())
 def test_whatever_the_ranges_allow_gives_numbers_or_a_clear_error(calculator: Calculator, data: st.DataObject) -> None:
-    values: dict[str, Value] = {}
-    for a in calculator.arguments:
-        if isinstance(a, Word):
-            values[a.name] = data.draw(st.sampled_from(a.choices))
-        elif isinstance(a, Argument):
-            values[a.name] = (data.draw(st.floats(*a.valid)),) * 2
-    told = ""
-    try:
-        assert calculator.figures(values)
-    except InputError as fault:
-        told = str(fault)
-    # What a formula raises of itself would be told as 'no value at …'.
-    assert "no value at" not in told
+    numbers_or_a_clear_error(calculator, data)
 
 
 @EACH

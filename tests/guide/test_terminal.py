@@ -33,7 +33,7 @@ def piped(record: Path, lines: str | bytes, *more: str, code: int = 0) -> tuple[
     return out, err
 
 
-def test_answers_piped_in_read_as_a_transcript(tmp_path: Path) -> None:
+def test_answers_piped_in_read_like_a_talk(tmp_path: Path) -> None:
     path = tmp_path / "call.jsonl"
     typed = "base warm\nWarm again.\ncheck base.measure_box\n46.8 F\nstop\n"
     out, _ = piped(path, typed, "--opened", "2026-07-14T10:05")

@@ -204,8 +204,8 @@ CHECKS = (
         "door_open_time_factor", "a shift of 8 h second by second", "counting", DERIVATION, "points", 1e-9, open_seconds
     ),
     Check(
-        "specific_heat_above_freezing", "13 fruits and vegetables (a rule of thumb, to a tenth)", EARLE, PUBLISHED, "%",
-        10.0,
+        "specific_heat_above_freezing", "13 fruits and vegetables, the rule's own roughness allowed", EARLE,
+        Evidence.COMMON_PRACTICE, "%", 10.0,
         lambda: (100.0 * (product.specific_heat_above_freezing(w) / (1e3 * a) - 1.0) for w, a, _, _ in FOODS),
     ),
     Check(
@@ -214,13 +214,13 @@ CHECKS = (
         lambda: [from_si(product.specific_heat_above_freezing(0.85), "Btu_per_lb_degF") - 0.88],
     ),
     Check(
-        "specific_heat_below_freezing", "13 fruits and vegetables (a rule of thumb, to a tenth)", EARLE, PUBLISHED, "%",
-        10.0,
+        "specific_heat_below_freezing", "13 fruits and vegetables, the rule's own roughness allowed", EARLE,
+        Evidence.COMMON_PRACTICE, "%", 10.0,
         lambda: (100.0 * (product.specific_heat_below_freezing(w) / (1e3 * b) - 1.0) for w, _, b, _ in FOODS),
     ),
     Check(
-        "latent_heat_of_freezing", "13 fruits and vegetables (a rule of thumb, to a tenth)", EARLE, PUBLISHED, "%",
-        10.0,
+        "latent_heat_of_freezing", "13 fruits and vegetables, the rule's own roughness allowed", EARLE,
+        Evidence.COMMON_PRACTICE, "%", 10.0,
         lambda: (100.0 * (product.latent_heat_of_freezing(w) / (1e3 * c) - 1.0) for w, _, _, c in FOODS),
     ),
     Check(
